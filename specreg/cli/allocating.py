@@ -1,0 +1,97 @@
+"""allocate."""
+
+from __future__ import annotations
+
+import click
+
+from specreg.cli.main import Run
+from specreg.cli.output import ExitCode, as_json, data, say, table, tell_faults
+from specreg.services.allocating import Allocated, Why
+
+
+@click.command()
+@click.option("--why", "item", metavar="ITEM", help="Explain one item's route, step by step; write nothing.")
+@click.option("--note", default="", metavar="NO", help="The open note that altered routes go under.")
+@click.option("--json", "json_", is_flag=True, help="For a program.")
+@click.pass_obj
+def allocate(run: Run, item: str | None, note: str, json_: bool) -> int:
+    """Give every item its route by its own Route field or the works' rules; show gaps. Exit code 1 when any are left."""
+    from specreg.services import allocating
+
+    if item:
+        _tell_why(allocating.why(run.open(read_only=True), item), json_)
+        return ExitCode.DONE
+    office = run.open()
+    done = allocating.allocate(office, note)
+    if json_:
+        as_json({"order": office.order_no, **_record(done)})
+    else:
+        _tell(done)
+    return ExitCode.FAULTS if done.gaps else ExitCode.DONE
+
+
+def _record(done: Allocated) -> dict[str, object]:
+    return {
+        "items": done.items,
+        "allocated": done.allocated,
+        "no_action": done.no_action,
+        "unallocated": done.unallocated,
+        "written": done.written,
+        "gaps": [{"number": item.number, "title": item.title, "reason": reason} for item, reason in done.gaps],
+        "departments": [{"code": one.code, "items": one.items, "steps": one.steps} for one in done.departments],
+    }
+
+
+def _tell(done: Allocated) -> None:
+    table(
+        [(one.code, one.name, str(one.items), str(one.steps)) for one in done.departments],
+        ("Dept", "Name", "Items", "Steps"),
+        right=(2, 3),
+    )
+    say(
+        f"{done.items} items: {done.allocated} allocated, {done.no_action} no action, {done.unallocated} without a "
+        f"route; {done.written} routes written."
+    )
+    tell_faults(done.rule_faults)
+    for item, reason in done.gaps:
+        say(f"  ! {item.number} {item.title}: {reason}")
+
+
+def _tell_why(why: Why, json_: bool) -> None:
+    steps = [
+        {
+            "step": step.place, "department": step.department, "operation": step.operation,
+            "off": "" if step.off is None else str(step.off), "extra": step.extra, "because": step.because,
+        }
+        for step in why.route.steps
+    ]  # fmt: skip
+    if json_:
+        as_json(
+            {
+                "number": why.item.number,
+                "route": steps,
+                "no_action": why.route.no_action,
+                "rules": [{"rule": one.rule, "matched": one.matched, "text": one.text} for one in why.tried],
+                "stands": why.stands,
+            }
+        )
+        return
+    data(f"{why.item.number} {why.item.title}")
+    if why.total is not None and why.total.working:
+        data(f"  number off: {why.total.working}")
+    if why.route.no_action:
+        data(f"  no action: {why.route.no_action}  because: {why.route.because}")
+    for step in why.route.steps:
+        off = "as required" if step.off is None else f"{step.off}+{step.extra}" if step.extra else str(step.off)
+        data(f"  {step.place}  {step.department}  {step.operation}  {off}  because: {step.because}")
+    data("Rules, in order:")
+    for one in why.tried:
+        if one.rule:
+            data(f"  {'+' if one.matched else ' '} {one.rule}: {one.text}")
+    for problem in why.problems:
+        say(f"  ! {problem}")
+    if not why.stands:
+        say("This is what the rules give today; run `specreg allocate` to write it.")
+
+
+COMMANDS = {"allocate": allocate}

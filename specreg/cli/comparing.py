@@ -1,0 +1,116 @@
+"""compare."""
+
+from __future__ import annotations
+
+import click
+
+from specreg.cli.main import Run
+from specreg.cli.output import as_json, data, say
+from specreg.core.comparing import FieldChange, Pair, RunKind, word_changes
+from specreg.core.shares import Line
+from specreg.services.comparing import Compared
+
+
+@click.command()
+@click.argument("old")
+@click.argument("new", required=False, default="open")
+@click.option("--department", default="", metavar="CODE", help="Only what changed for one department.")
+@click.option("--json", "json_", is_flag=True, help="For a program.")
+@click.pass_obj
+def compare(run: Run, old: str, new: str, department: str, json_: bool) -> None:
+    """What changed between two revisions, by item and by word; `open` is the order as it stands."""
+    from specreg.services.comparing import compare as lay_beside
+
+    office = run.open(read_only=True)
+    found = lay_beside(office, old, new, department)
+    if json_:
+        as_json(_record(found, office.order_no))
+    else:
+        _tell(found)
+
+
+def _record(found: Compared, order: str) -> dict[str, object]:
+    comparison = found.comparison
+    record: dict[str, object] = {
+        "order": order,
+        "old": found.old,
+        "new": found.new,
+        "added": [one.item.number for one in comparison.added],
+        "deleted": [one.item.number for one in comparison.deleted],
+        "changed": [_pair(one) for one in comparison.changed],
+        "renumbered": [{"old": one.old.number, "new": one.new.number} for one in comparison.renumbered],
+        "spacing": [one.new.number for one in comparison.spacing],
+        "numbers_off": [{"number": number, "old": old, "new": new} for number, old, new in found.numbers_off],
+        "counts": {name: getattr(comparison.counts, name) for name in comparison.counts.__dataclass_fields__},
+    }
+    if found.lines is not None:
+        record["department"] = found.department
+        record["lines"] = {
+            "old": found.old_lines,
+            "added": len(found.lines.added),
+            "withdrawn": len(found.lines.withdrawn),
+            "altered": len(found.lines.altered),
+            "new": found.new_lines,
+        }
+    return record
+
+
+def _pair(pair: Pair) -> dict[str, object]:
+    return {
+        "number": pair.new.number,
+        "former_number": pair.old.number if pair.renumbered else "",
+        "fields": [{"field": one.label, "old": one.old, "new": one.new} for one in pair.fields],
+    }
+
+
+def _tell(found: Compared) -> None:
+    comparison = found.comparison
+    if found.lines is not None:
+        lines = found.lines
+        data(f"{found.department}: {found.old_lines} lines at {found.old} + {len(lines.added)} added "
+             f"- {len(lines.withdrawn)} withdrawn = {found.new_lines} at {found.new}; {len(lines.altered)} altered")  # fmt: skip
+        _tell_lines(lines.added, "+")
+        _tell_lines([new for _, new in lines.altered], "»")
+        _tell_lines(lines.withdrawn, "-")
+    for passage in comparison.added:
+        data(f"+ {passage.item.number}  {passage.item.title}")
+    for passage in comparison.deleted:
+        reason = f"  ({passage.listed.reason})" if passage.listed else ""
+        data(f"- {passage.item.number}  {passage.item.title}{reason}")
+    for pair in comparison.changed:
+        was = f" (was {pair.old.number})" if pair.renumbered else ""
+        data(f"» {pair.new.number}{was}  {pair.new.title}")
+        for change in pair.fields:
+            data(f"    {change.label}: {_marked(change)}")
+    for pair in comparison.renumbered:
+        if not pair.really_changed:
+            data(f"= {pair.old.number} -> {pair.new.number}  {pair.new.title}  renumbered only")
+    for number, old, new in found.numbers_off:
+        data(f"  {number}  number off {old} -> {new}")
+    counts = comparison.counts
+    say(
+        f"{counts.added} added, {counts.deleted} deleted, {counts.changed} altered, {counts.renumbered_only} renumbered "
+        f"only, {counts.spacing_only} spacing only, {counts.unchanged} as before."
+    )
+
+
+def _tell_lines(lines: tuple[Line, ...] | list[Line], sign: str) -> None:
+    for line in lines:
+        off = "as required" if line.step.off is None else str(line.step.total)
+        data(f"{sign} {line.item.number}  {line.item.title}  {line.step.operation} {off}")
+
+
+def _marked(change: FieldChange) -> str:
+    """Old and new in one line: [taken out] and {put in}."""
+    if not change.old or not change.new:
+        return f"{change.old or 'blank'} -> {change.new or 'blank'}"
+    told = []
+    for run in word_changes(change.old, change.new):
+        if run.kind in (RunKind.SAME, RunKind.SPACING):
+            told.append(run.new)
+        else:
+            told.append((f"[{run.old}]" if run.old else "") + (f"{{{run.new}}}" if run.new else ""))
+    return "".join(told)
+
+
+COMMANDS = {"compare": compare}

@@ -1,0 +1,70 @@
+"""drawings and drawing."""
+
+from __future__ import annotations
+
+import click
+
+from specreg.cli.main import Run
+from specreg.cli.output import as_json, say, table
+from specreg.core.model import SHEET_COLUMNS, Sheet
+
+
+@click.command()
+@click.option("--stage", default="", help="Only sheets at this stage.")
+@click.option("--json", "json_", is_flag=True, help="For a program.")
+@click.pass_obj
+def drawings(run: Run, stage: str, json_: bool) -> None:
+    """The drawing list of the order: current sheets with revision and stage."""
+    from specreg.services.entering import listed_sheets
+
+    office = run.open(read_only=True)
+    sheets = [one for one in listed_sheets(office) if not stage or one.stage == stage]
+    if json_:
+        as_json(
+            {
+                "order": office.order_no,
+                "drawings": [
+                    {"number": one.number, "sheet": one.sheet, "title": one.title, "revision": one.revision,
+                     "stage": one.stage}
+                    for one in sheets
+                ],
+            }
+        )  # fmt: skip
+        return
+    table(
+        [(one.number, one.sheet, one.revision or "(none)", one.stage, one.date, one.title) for one in sheets],
+        ("Drawing", "Sheet", "Rev", "Stage", "Date", "Title"),
+    )
+
+
+@click.group()
+def drawing() -> None:
+    """The drawing register."""
+
+
+@drawing.command()
+@click.argument("number")
+@click.argument("fields", nargs=-1, metavar="FIELD=VALUE...")
+@click.pass_obj
+def enter(run: Run, number: str, fields: tuple[str, ...]) -> None:
+    """Enter a sheet, or a new revision or stage of one: sheet=1 title=... revision=B stage=approved drawn=..."""
+    from specreg.cli.editing import fields_of
+    from specreg.core.errors import WrongUse
+    from specreg.services.entering import enter_sheets, sheet_said
+
+    said = {label.lower(): text for label, text in fields_of(fields).items()}
+    unknown = sorted(set(said) - set(SHEET_COLUMNS))
+    if unknown:
+        raise WrongUse(
+            f"Field '{unknown[0]}' of a sheet", "there is no such field", f"Fields are {', '.join(SHEET_COLUMNS)}"
+        )
+    office = run.open()
+    sheet: Sheet = sheet_said(office, number, said)
+    new = enter_sheets(office, [sheet])
+    say(
+        f"{sheet.name} rev {sheet.revision or '(none)'}: "
+        + (f"entered at '{sheet.stage}'." if new else "stands so already.")
+    )
+
+
+COMMANDS = {"drawings": drawings, "drawing": drawing}

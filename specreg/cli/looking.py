@@ -1,0 +1,188 @@
+"""find, show, history."""
+
+from __future__ import annotations
+
+import click
+
+from specreg.cli.main import Run
+from specreg.cli.output import ExitCode, as_json, data, say
+from specreg.core.errors import NotFound
+from specreg.core.model import Sheet
+from specreg.services.readings import ItemSheet
+
+
+def _never() -> bool:
+    return False
+
+
+@click.command(context_settings={"ignore_unknown_options": True})
+@click.argument("text", nargs=-1, required=True, type=click.UNPROCESSED)
+@click.option("--limit", default=50, show_default=True, help="So many at most.")
+@click.option("--json", "json_", is_flag=True, help="For a program.")
+@click.pass_obj
+def find(run: Run, text: tuple[str, ...], limit: int, json_: bool) -> int:
+    """Find items, drawings and notes: half a word, half a number, words in any order, a small misspelling."""
+    from specreg.services.finding import Finder
+
+    office = run.open(read_only=True)
+    found = Finder(office).find(" ".join(text), limit)
+    order = office.standing.order.number if office.standing else ""
+    if json_:
+        as_json(
+            {
+                "order": order,
+                "query": found.query,
+                "count": found.count,
+                "results": [
+                    {
+                        "kind": hit.kind, "number": hit.number, "title": hit.title, "revision": hit.revision,
+                        "why": hit.why, "near": hit.near,
+                    }
+                    for hit in found.hits
+                ],
+            }
+        )  # fmt: skip
+    else:
+        width = max((len(hit.number) for hit in found.hits), default=0)
+        for hit in found.hits:
+            near = "≈ " if hit.near else "  "
+            data(f"{near}{hit.number:<{width}}  {hit.title}  [{hit.kind}, {hit.why}, {hit.revision or 'no revision'}]")
+        more = f", the first {len(found.hits)} shown" if found.count > len(found.hits) else ""
+        say(f"{found.count} found{more}." if found.count else "Nothing found, nor anything near it.")
+    return ExitCode.DONE
+
+
+@click.command()
+@click.argument("number")
+@click.option("--at", default="", metavar="REVISION", help="As this revision said it.")
+@click.option("--json", "json_", is_flag=True, help="For a program.")
+@click.pass_obj
+def show(run: Run, number: str, at: str, json_: bool) -> None:
+    """Everything said of an item, or of a drawing, by its number."""
+    from specreg.services.entering import called_up_by, sheets_of_drawing
+    from specreg.services.reading import OfficeReader
+
+    office = run.open(read_only=True)
+    reader = OfficeReader(office)
+    try:
+        sheet = reader.item_at(number, office.revision(at)) if at else reader.item(number)
+    except NotFound:
+        try:
+            sheets = sheets_of_drawing(office, number)
+        except NotFound:
+            sheets = []
+        if not sheets:
+            raise
+        _show_drawing(number, sheets, called_up_by(office, number), json_)
+        return
+    if json_:
+        as_json(_item_record(sheet, office.order_no))
+    else:
+        _tell_item(sheet)
+
+
+def _item_record(sheet: ItemSheet, order: str) -> dict[str, object]:
+    return {
+        "order": order,
+        "number": sheet.number,
+        "title": sheet.title,
+        "text": sheet.text,
+        "kind": sheet.kind,
+        "state": sheet.state,
+        "fields": dict(sheet.fields),
+        "was": sheet.was,
+        "off": sheet.off,
+        "working": sheet.working,
+        "drawings": [
+            {"written": one.written, "number": one.name, "title": one.title, "revision": one.revision, "stage": one.stage}
+            for one in sheet.sheets
+        ],
+        "route": [
+            {"step": one.step, "department": one.department, "operation": one.operation, "off": one.off,
+             "because": one.because}
+            for one in sheet.route
+        ],
+        "no_action": sheet.no_action,
+        "note": sheet.note,
+        "history": [
+            {"revision": one.revision, "date": one.date, "note": one.note, "change": one.change}
+            for one in sheet.history
+        ],
+    }  # fmt: skip
+
+
+def _tell_item(sheet: ItemSheet) -> None:
+    state = "" if sheet.state == "live" else f"  [{sheet.state}: {sheet.reason}]"
+    data(f"{sheet.number}  {sheet.title}{state}")
+    data(f"  in section {sheet.section} {sheet.section_title}")
+    if sheet.safety:
+        data("  § safety item: competent persons, the inspecting authority and local codes decide")
+    for line in sheet.text.splitlines():
+        data(f"  {line}")
+    for label, text in sheet.fields:
+        was = f"   was {sheet.was[label] or 'blank'}" if label in sheet.was else ""
+        data(f"  {label + ':':<14}{text}{was}")
+    if sheet.off:
+        data(f"  {'Number off:':<14}{sheet.off}" + (f"   {sheet.working}" if sheet.working else ""))
+    for one in sheet.sheets:
+        sign = " " if one.registered else "!"
+        data(f"  {'Drawing:':<14}{sign} {one.written}  {one.title}  rev {one.revision or '(none)'}  {one.stage}")
+    for step in sheet.route:
+        data(
+            f"  {'Step ' + str(step.step) + ':':<14}{step.name}, {step.operation} {step.off}   because: {step.because}"
+        )
+    if sheet.no_action:
+        data(f"  {'No action:':<14}{sheet.no_action}")
+    if sheet.note:
+        data(f"  altered under note {sheet.note}, not yet issued")
+    for said in sheet.history:
+        data(f"  {said.revision:<6}{said.date:<12}{('note ' + said.note) if said.note else '':<10}{said.change}")
+
+
+def _show_drawing(number: str, sheets: list[Sheet], called: list[tuple[str, str, str, str]], json_: bool) -> None:
+    if json_:
+        as_json(
+            {
+                "number": number,
+                "sheets": [
+                    {"number": one.number, "sheet": one.sheet, "title": one.title, "revision": one.revision,
+                     "stage": one.stage}
+                    for one in sheets
+                ],
+                "called_up_by": [
+                    {"order": order, "number": item, "title": title, "written": written}
+                    for order, item, title, written in called
+                ],
+            }
+        )  # fmt: skip
+        return
+    for one in sheets:
+        data(
+            f"{one.name}  {one.title}  rev {one.revision or '(none)'}  {one.stage}  size {one.size}  scale {one.scale}"
+        )
+        data(f"  drawn {one.drawn or '-'}, checked {one.checked or '-'}, approved {one.approved or '-'}, {one.date}")
+    for order, item, title, written in called:
+        data(f"  called up by {order} {item} {title} as {written}")
+    if not called:
+        data("  called up by no item")
+
+
+@click.command()
+@click.argument("item")
+@click.option("--json", "json_", is_flag=True, help="For a program.")
+@click.pass_obj
+def history(run: Run, item: str, json_: bool) -> None:
+    """What every revision said of an item, and what is open."""
+    from specreg.services.reading import OfficeReader
+
+    office = run.open(read_only=True)
+    sheet = OfficeReader(office).item(item)
+    if json_:
+        as_json({"order": office.order_no, "number": sheet.number, "history": _item_record(sheet, "")["history"]})
+        return
+    data(f"{sheet.number}  {sheet.title}")
+    for said in sheet.history:
+        data(f"  {said.revision:<6}{said.date:<12}{('note ' + said.note) if said.note else '':<10}{said.change}")
+
+
+COMMANDS = {"find": find, "show": show, "history": history}

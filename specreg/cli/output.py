@@ -1,0 +1,88 @@
+"""What commands say: data on standard output, words on standard error, one place for exit codes."""
+
+from __future__ import annotations
+
+import json
+import sys
+from collections.abc import Callable, Iterable, Sequence
+from enum import IntEnum
+from typing import Any
+
+from specreg.core.errors import FaultsStop, Refused, SpecregError
+from specreg.core.faults import Fault
+
+
+class ExitCode(IntEnum):
+    """How a command ended."""
+
+    DONE = 0
+    FAULTS = 1
+    WRONG_USE = 2
+    REFUSED = 3
+
+
+def exit_code_of(error: SpecregError) -> ExitCode:
+    """The exit code that goes with a refusal."""
+    if isinstance(error, FaultsStop):
+        return ExitCode.FAULTS
+    return ExitCode.REFUSED if isinstance(error, Refused) else ExitCode.WRONG_USE
+
+
+def say(words: str) -> None:
+    """Words for a person, on standard error, so that data can be piped."""
+    sys.stderr.write(f"{words}\n")
+
+
+def data(text: str) -> None:
+    """Data, on standard output."""
+    sys.stdout.write(f"{text}\n")
+
+
+def as_json(value: Any) -> None:
+    """Data for a program: keys stay stable."""
+    data(json.dumps(value, ensure_ascii=False, indent=2))
+
+
+def tell_refusal(error: SpecregError) -> None:
+    """A refusal in one sentence, and every cause on a line of its own."""
+    say(f"specreg: {error.sentence}")
+    if isinstance(error, FaultsStop):
+        tell_faults(error.faults)
+
+
+def tell_faults(faults: Iterable[Fault]) -> None:
+    """Faults, a line each: sign, severity, place or subject, sentence."""
+    for fault in faults:
+        where = f"{fault.where}: " if fault.place is not None else ""
+        say(f"  {fault.sign} {fault.severity.value:<8}{where}{fault.text}")
+
+
+def fault_record(fault: Fault, name: str) -> dict[str, str]:
+    """A fault as JSON."""
+    return {"id": name, "severity": fault.severity.value, "where": fault.where, "text": fault.text}
+
+
+def table(rows: Sequence[Sequence[str]], heads: Sequence[str] = (), right: Sequence[int] = ()) -> None:
+    """Columns padded to their widest cell; nothing is cut, so that the lines can be searched and piped."""
+    every = [list(heads), *map(list, rows)] if heads else [list(row) for row in rows]
+    if not every:
+        return
+    widths = [max(len(row[column]) for row in every) for column in range(len(every[0]))]
+    for row in every:
+        cells = [
+            cell.rjust(widths[place]) if place in right else cell.ljust(widths[place]) for place, cell in enumerate(row)
+        ]
+        data("  ".join(cells).rstrip())
+
+
+def progress() -> Callable[[str, int, int], None] | None:
+    """A line that shows how far long work is; on a terminal only."""
+    if not sys.stderr.isatty():
+        return None
+
+    def show(what: str, done: int, of: int) -> None:
+        if done % 100 == 0:
+            sys.stderr.write(f"\r{what} {done} of {of}" + " " * 20 + ("\r" if done + 100 >= of else ""))
+            sys.stderr.flush()
+
+    return show

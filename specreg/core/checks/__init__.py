@@ -1,0 +1,32 @@
+"""The checks: each a small function that looks at a whole order and yields faults, never raises.
+
+A check's fault has a stable name, by which an error is let pass. To add a check, write the function in the file of its
+subject and put it in that file's tuple.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+
+from specreg.core.checks.allocation import ALLOCATION
+from specreg.core.checks.completeness import COMPLETENESS
+from specreg.core.checks.drawings import DRAWINGS
+from specreg.core.checks.quantities import QUANTITIES
+from specreg.core.faults import Fault, Severity
+from specreg.core.picture import Picture
+
+Check = Callable[[Picture], Iterable[Fault]]
+
+CHECKS: tuple[Check, ...] = (*COMPLETENESS, *QUANTITIES, *DRAWINGS, *ALLOCATION)
+_WEIGHT = {Severity.STOP: 0, Severity.ERROR: 1, Severity.WARNING: 2, Severity.NOTE: 3}
+
+
+def faults_of(picture: Picture) -> list[Fault]:
+    """Every fault of an order, the gravest first, in specification order within a severity."""
+    found = [fault for check in CHECKS for fault in check(picture)]
+    return sorted(found, key=lambda fault: _WEIGHT[fault.severity])
+
+
+def faults_at(picture: Picture, number: str) -> Iterator[Fault]:
+    """The faults of one item."""
+    return (fault for fault in faults_of(picture) if fault.subject == number)

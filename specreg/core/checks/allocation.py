@@ -1,0 +1,71 @@
+"""Has every line its departments, and is nothing lost in the splitting."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from specreg.core.faults import Fault, Severity
+from specreg.core.numbering import number_key
+from specreg.core.picture import Picture
+from specreg.core.routing import Allocator
+from specreg.core.shares import off_faults, reconcile
+
+
+def all_allocated(picture: Picture) -> Iterator[Fault]:
+    """Every live item goes to at least one department, or says why it goes to none."""
+    for item in picture.lines:
+        route = picture.routes.get(number_key(item.number))
+        if route is None or not route.allocated:
+            yield Fault(
+                "not allocated",
+                Severity.STOP,
+                item.number,
+                f"{item.number} {item.title} goes to no department; run `specreg allocate`, add a rule, or give it a "
+                "Route of its own.",
+            )
+
+
+def departments_known(picture: Picture) -> Iterator[Fault]:
+    """Every step goes to a department that the works has."""
+    for item in picture.lines:
+        route = picture.routes.get(number_key(item.number))
+        for step in route.steps if route else ():
+            if picture.standards.department(step.department) is None:
+                yield Fault(
+                    "department not known",
+                    Severity.STOP,
+                    item.number,
+                    f"{item.number} goes to {step.department}, and the works has no such department.",
+                )
+
+
+def routes_agree_with_rules(picture: Picture) -> Iterator[Fault]:
+    """An item altered since it was allocated is allocated again before it is issued."""
+    allocator = Allocator(picture.standards)
+    for item in picture.lines:
+        route = picture.routes.get(number_key(item.number))
+        if route is None or not route.allocated:
+            continue
+        if allocator.unnumbered(item) != route:
+            yield Fault(
+                "route out of date",
+                Severity.STOP,
+                item.number,
+                f"{item.number} {item.title} was altered since it was allocated; run `specreg allocate` again.",
+            )
+
+
+def nothing_lost(picture: Picture) -> Iterator[Fault]:
+    """Every line stands in exactly one share, and the final steps of an item add to its order quantity."""
+    reckoned = reconcile(picture.routed, picture.totals)
+    if reckoned.difference:
+        yield Fault(
+            "lines lost in the splitting",
+            Severity.STOP,
+            "",
+            f"The specification has {reckoned.steps} lines and the shares hold {reckoned.in_shares}.",
+        )
+    yield from off_faults(picture.routed, picture.totals)
+
+
+ALLOCATION = (all_allocated, departments_known, routes_agree_with_rules, nothing_lost)

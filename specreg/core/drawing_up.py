@@ -1,0 +1,215 @@
+"""Drawing up a department's extract from a picture of the order: its lines as printed, its signs, its totals."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from specreg.core.errors import NotFound
+from specreg.core.extracts import Extract, ExtractLine, Reconciliation, TitleBlock
+from specreg.core.model import Item, Step
+from specreg.core.numbering import number_key
+from specreg.core.picture import Picture
+from specreg.core.seals import content_digest, row_digest
+from specreg.core.shares import Line, share_changes
+from specreg.core.standards import Department
+
+_NOT_COUNTED = "as required"
+
+
+@dataclass(frozen=True, slots=True)
+class Issue:
+    """The head of the revision an extract is drawn up from; `seal` is its short code."""
+
+    letter: str
+    date: str
+    drawn: str
+    approved: str
+    seal: str
+
+
+@dataclass(frozen=True, slots=True)
+class Since:
+    """The department's last extract before this one: its number and seal, and the share it gave."""
+
+    number: int
+    seal: str
+    letter: str
+    picture: Picture
+    lines: tuple[Line, ...]
+
+
+def draw_up(
+    picture: Picture,
+    department: Department,
+    number: int,
+    issue: Issue,
+    lines: Sequence[Line],
+    reconciliation: Reconciliation,
+    since: Since | None,
+) -> Extract:
+    """A department's extract, without the seal, which is given when it is numbered."""
+    signs: dict[tuple[str, str, int], tuple[str, str]] = {}
+    withdrawn: tuple[ExtractLine, ...] = ()
+    if since is not None:
+        signs, withdrawn = _changes(picture, lines, since)
+    printed = tuple(_line(line, picture, *signs.get(line.identity, ("", ""))) for line in lines)
+    house = picture.standards.house
+    return Extract(
+        order=picture.order.number,
+        order_title=picture.order.title,
+        machines=picture.order.machines,
+        customer=picture.order.customer,
+        department=department.code,
+        department_name=department.name,
+        number=number,
+        title_block=TitleBlock(
+            legal_owner=house.works,
+            document_type=house.document_type,
+            identification_number=f"{picture.order.number} {department.code} {number}",
+            title=picture.order.title,
+            supplementary_title=department.name,
+            revision=issue.letter,
+            date_of_issue=issue.date,
+            creator=issue.drawn,
+            approval_person=issue.approved,
+            responsible_department="Drawing office",
+        ),
+        revision_seal=issue.seal,
+        since=f"extract {since.number} of revision {since.letter}" if since else "",
+        changed=since is None or bool(signs) or bool(withdrawn),
+        replaces=f"extract {since.number}, seal {since.seal}" if since else "",
+        lines=printed,
+        withdrawn=withdrawn,
+        pieces=sum(line.pieces or 0 for line in printed),
+        not_counted=sum(line.pieces is None for line in printed),
+        reconciliation=reconciliation,
+        cautions=house.cautions if any(line.safety for line in (*printed, *withdrawn)) else (),
+        seal="",
+    )
+
+
+def _changes(
+    picture: Picture, lines: Sequence[Line], since: Since
+) -> tuple[dict[tuple[str, str, int], tuple[str, str]], tuple[ExtractLine, ...]]:
+    """The sign of each line that is new or altered with what stood before, and the lines withdrawn."""
+    changes = share_changes(since.lines, lines)
+    before = {line.identity: line for line in since.lines}
+    signs = {line.identity: ("+", "") for line in changes.added}
+    for line in lines:
+        # A line may stand as it was while the sheet it calls up has come to a new revision: paper is what counts.
+        if line.identity in before:
+            was = _was(before[line.identity], line, since.picture, picture)
+            if was:
+                signs[line.identity] = ("»", was)
+    return signs, tuple(_line(line, since.picture, "-", "") for line in changes.withdrawn)
+
+
+def part_of(extract: Extract, picture: Picture, section: str) -> Extract:
+    """The lines of one section, as an extract that says it is a part. Raises NotFound for an unknown section."""
+    titles = picture.section_titles
+    name = next((number for number in titles if number_key(number) == number_key(section)), None)
+    if name is None:
+        raise NotFound(f"Section {section}", f"sections are {', '.join(titles)}", "Give one of these")
+    lines = tuple(line for line in extract.lines if line.section == name)
+    return replace(
+        extract,
+        part=f"section {name} {titles[name]}",
+        lines=lines,
+        withdrawn=tuple(line for line in extract.withdrawn if line.section == name),
+        pieces=sum(line.pieces or 0 for line in lines),
+        not_counted=sum(line.pieces is None for line in lines),
+    )
+
+
+def content_of(extract: Extract) -> bytes:
+    """The digest of what a department gets: order, department, number, revision, and every line, sign and total."""
+    head = row_digest(
+        "extract",
+        [extract.order, extract.department, str(extract.number)],
+        [("revision", extract.title_block.revision), ("pieces", str(extract.pieces)), ("since", extract.since)],
+    )
+    rows: list[tuple[str, tuple[str, ...], bytes]] = [("head", (extract.order,), head)]
+    for line in (*extract.lines, *extract.withdrawn):
+        key = (number_key(line.number), str(line.step))
+        named = [(name, str(getattr(line, name))) for name in _SEALED if getattr(line, name)]
+        rows.append(("line", key, row_digest("line", key, named)))
+    return content_digest(rows)[1]
+
+
+_SEALED = (
+    "sign", "number", "step", "title", "text", "operation", "off", "pieces", "material", "size", "weight", "drawing",
+    "pattern", "came_from", "goes_to", "machines", "hand", "supply", "wanted", "clearance", "safety", "remarks", "was",
+    "section",
+)  # fmt: skip
+"""What of a line is sealed: fixed names, so that a column added later changes no old seal."""
+
+
+def _line(line: Line, picture: Picture, sign: str, was: str) -> ExtractLine:
+    item, step = line.item, line.step
+    return ExtractLine(
+        sign=sign,
+        number=item.number,
+        step=step.place,
+        title=item.title,
+        text=item.text,
+        operation=step.operation,
+        off=_off(item, step, picture),
+        pieces=step.total,
+        material=item.material,
+        size=item.size,
+        weight=item.weight,
+        drawing=_drawing(item, picture),
+        pattern=item.pattern,
+        came_from=_names(picture, line.came_from),
+        goes_to=_names(picture, line.goes_to),
+        machines=item.machines,
+        hand=item.hand,
+        supply=item.supply,
+        wanted=item.wanted,
+        clearance=item.clearance or picture.standards.house.clearance,
+        safety=item.safety,
+        remarks=item.remarks,
+        was=was,
+        section=item.section,
+        section_title=picture.section_titles.get(item.section, ""),
+    )
+
+
+def _off(item: Item, step: Step, picture: Picture) -> str:
+    if step.off is None:
+        total = picture.totals.get(number_key(item.number))
+        return (total.written if total else "") or _NOT_COUNTED
+    return f"{step.off}+{step.extra}" if step.extra else str(step.off)
+
+
+def _drawing(item: Item, picture: Picture) -> str:
+    told = []
+    for call in picture.calls.get(number_key(item.number), ()):
+        marks = list(dict.fromkeys(sheet.revision or "(none)" for sheet in call.sheets))
+        told.append(f"{call.written} rev {'/'.join(marks)}" if marks else call.written)
+    return ", ".join(told)
+
+
+def _names(picture: Picture, codes: Sequence[str]) -> str:
+    names = [department.name if (department := picture.standards.department(code)) else code for code in codes]
+    return " and ".join(dict.fromkeys(names))
+
+
+_SHOWN_CHANGES = (
+    ("operation", "Operation"), ("off", "Off"), ("title", "Description"), ("text", "Text"), ("material", "Material"),
+    ("size", "Size"), ("weight", "Weight"), ("drawing", "Drawing"), ("pattern", "Pattern"), ("came_from", "From"),
+    ("goes_to", "To"), ("machines", "Machines"), ("hand", "Hand"), ("supply", "Supply"), ("wanted", "Wanted"),
+    ("clearance", "Clearance"), ("safety", "Safety"), ("remarks", "Remarks"),
+)  # fmt: skip
+
+
+def _was(old: Line, new: Line, old_picture: Picture, picture: Picture) -> str:
+    """What stood before on this line, in words; empty when the paper would say the same."""
+    before, after = _line(old, old_picture, "", ""), _line(new, picture, "", "")
+    told = []
+    for name, label in _SHOWN_CHANGES:
+        was, now = getattr(before, name), getattr(after, name)
+        if was != now:
+            told.append(f"{label} {was or 'blank'} -> {now or 'blank'}")
+    return "; ".join(told)

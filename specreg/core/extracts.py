@@ -1,0 +1,134 @@
+"""A department's extract before it takes a form: the share as issued, with its title block, signs, totals and seal.
+
+Every output format is written from this one record, so that paper, screen and file say the same.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class TitleBlock:
+    """The mandatory fields of a title block by ISO 7200, and the sheet count.
+
+    `sheet` is filled in by the writer, one block a sheet; `sheets` is the number of sheets. Recommended lengths of
+    ISO 7200 (identification number 16, title 25, names 20, document type 30) are checked where the block is made.
+    """
+
+    legal_owner: str
+    document_type: str
+    identification_number: str
+    title: str
+    supplementary_title: str
+    revision: str
+    date_of_issue: str
+    creator: str
+    approval_person: str
+    responsible_department: str
+
+
+@dataclass(frozen=True, slots=True)
+class ExtractLine:
+    """One line of an extract: an item's step in this department.
+
+    `sign` is `+` new since the last extract, `»` altered, `-` withdrawn, `` as before. `off` is the number off of the
+    step as text (`17+1`, `as required`, `1 pair`), `pieces` its total as a count or None when it is not counted.
+    `came_from` and `goes_to` name the departments before and after. `was` says what stood before, for altered lines,
+    in words (`Off 24 -> 30`). `drawing` carries each drawing with its revision (`SL-1003 rev B`). `machines` says for
+    which machines, empty for all. `clearance` is hold, material only or make.
+    """
+
+    sign: str
+    number: str
+    step: int
+    title: str
+    text: str
+    operation: str
+    off: str
+    pieces: int | None
+    material: str
+    size: str
+    weight: str
+    drawing: str
+    pattern: str
+    came_from: str
+    goes_to: str
+    machines: str
+    hand: str
+    supply: str
+    wanted: str
+    clearance: str
+    safety: str
+    remarks: str
+    was: str
+    section: str
+    section_title: str
+
+
+@dataclass(frozen=True, slots=True)
+class Reconciliation:
+    """The proof that nothing was lost in the splitting, for the whole order.
+
+    `steps` counts the lines of the whole specification (each live item's each step), `in_shares` the lines over all
+    departments' shares; `items` the live items, `allocated` those with a route, `no_action` those with a reason for
+    having none, `unallocated` the rest; `final_off` and `order_off` the pieces that final steps deliver and the
+    pieces the order wants, over all counted items.
+    """
+
+    items: int
+    allocated: int
+    no_action: int
+    unallocated: int
+    steps: int
+    in_shares: int
+    final_off: int
+    order_off: int
+
+    @property
+    def difference(self) -> int:
+        """Lines lost (positive) or doubled (negative) between the whole and the shares."""
+        return self.steps - self.in_shares
+
+    @property
+    def off_difference(self) -> int:
+        """Pieces the order wants and no final step delivers."""
+        return self.order_off - self.final_off
+
+    @property
+    def holds(self) -> bool:
+        """Whether nothing is lost in any of these senses."""
+        return self.difference == 0 and self.off_difference == 0 and self.unallocated == 0
+
+
+@dataclass(frozen=True, slots=True)
+class Extract:
+    """One department's share as issued.
+
+    `lines` stand in the department's order; `withdrawn` are lines of the last extract that are no longer this
+    department's. `since` names what the signs compare with (`extract 1 of revision A`), empty for a first extract.
+    `changed` is false when nothing changed for this department since then. `machines` are the order's. `pieces` sums the counted lines,
+    `not_counted` is how many lines have no count (as required, sets). `seal` is the extract's own, 8 signs.
+    `part` names the section of a partial extract, empty for the whole share.
+    """
+
+    order: str
+    order_title: str
+    machines: str
+    customer: str
+    department: str
+    department_name: str
+    number: int
+    title_block: TitleBlock
+    revision_seal: str
+    since: str
+    changed: bool
+    replaces: str
+    lines: tuple[ExtractLine, ...]
+    withdrawn: tuple[ExtractLine, ...]
+    pieces: int
+    not_counted: int
+    reconciliation: Reconciliation
+    cautions: tuple[str, ...]
+    seal: str
+    part: str = ""

@@ -1,0 +1,92 @@
+"""A whole order at one moment, as the checker, the reckoner and the splitter look at it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+
+from specreg.core.faults import Place
+from specreg.core.machines import order_machines
+from specreg.core.model import Item, Kind, NumberOff, Order, Route, Sheet
+from specreg.core.numbering import number_key
+from specreg.core.quantities import RollUp, Total, roll_up
+from specreg.core.routing import numbered
+from specreg.core.standards import Standards
+
+
+@dataclass(frozen=True, slots=True)
+class Called:
+    """A drawing called up by an item: as written, and the current sheets it means (empty: not in the register)."""
+
+    written: str
+    sheets: tuple[Sheet, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class RowSetAside:
+    """A row of a source that could not be taken in."""
+
+    place: Place
+    text: str
+    reason: str
+
+
+@dataclass(frozen=True)
+class Picture:
+    """One order at one moment.
+
+    `items` in specification order; `routes` and `calls` by `number_key`; `sheets` the drawing list; `edited` the keys
+    of items that open notes have altered.
+    """
+
+    order: Order
+    standards: Standards
+    items: tuple[Item, ...]
+    routes: Mapping[str, Route]
+    calls: Mapping[str, tuple[Called, ...]] = field(default_factory=dict)
+    sheets: tuple[Sheet, ...] = ()
+    set_aside: tuple[RowSetAside, ...] = ()
+    edited: frozenset[str] = frozenset()
+
+    @cached_property
+    def machines(self) -> tuple[str, ...]:
+        """The order's machines by name."""
+        return order_machines(self.order.machines)[0]
+
+    @cached_property
+    def roll_up(self) -> RollUp:
+        """Every item's number off."""
+        return roll_up(self.items, self.machines)
+
+    @cached_property
+    def lines(self) -> tuple[Item, ...]:
+        """The live items: those that departments must have."""
+        return tuple(item for item in self.items if item.is_line)
+
+    @cached_property
+    def totals(self) -> dict[str, NumberOff]:
+        """Every item's number off in the form that is recorded at an issue, by `number_key`."""
+        return {key: number_off(total) for key, total in self.roll_up.totals.items()}
+
+    @cached_property
+    def routed(self) -> tuple[tuple[Item, Route], ...]:
+        """Every line with its route, the numbers off worked out; an empty route where it was never allocated."""
+        found = []
+        for item in self.lines:
+            key = number_key(item.number)
+            route, total = self.routes.get(key), self.totals.get(key)
+            found.append((item, numbered(route, total) if route is not None and total is not None else Route()))
+        return tuple(found)
+
+    @cached_property
+    def section_titles(self) -> dict[str, str]:
+        """Titles of the sections by number, in order."""
+        return {item.number: item.title for item in self.items if item.kind is Kind.SECTION}
+
+
+def number_off(total: Total) -> NumberOff:
+    """A total in the form that is recorded at an issue."""
+    if total.off is None:
+        return NumberOff(None, None, None, total.written, total.working)
+    return NumberOff(total.off, total.off - total.spares, total.spares, total.written, total.working)

@@ -1,0 +1,158 @@
+"""Allocating: every item gets its route by its own Route field or the works' rules; gaps are shown."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+
+from specreg.core.errors import Refused
+from specreg.core.faults import Fault
+from specreg.core.model import Item, Route, State
+from specreg.core.numbering import number_key
+from specreg.core.quantities import Total
+from specreg.core.routing import Allocator, Because, numbered, route_problems, rule_problems
+from specreg.core.standards import Standards
+from specreg.services.altering import find_item
+from specreg.services.office import Office
+from specreg.services.standing import as_it_stands
+from specreg.store import items, notes, routes
+
+
+@dataclass(frozen=True, slots=True)
+class Share:
+    """A department's part in an allocation: how many items and how many steps go to it."""
+
+    code: str
+    name: str
+    items: int
+    steps: int
+
+
+@dataclass(frozen=True, slots=True)
+class Allocated:
+    """What allocating found and did: `written` routes are new or altered; `gaps` are items without a route, each with
+    the reason where there is one; `rule_faults` say what is wrong with the rules themselves."""
+
+    items: int
+    allocated: int
+    no_action: int
+    written: int
+    gaps: tuple[tuple[Item, str], ...]
+    departments: tuple[Share, ...]
+    rule_faults: tuple[Fault, ...]
+
+    @property
+    def unallocated(self) -> int:
+        """How many items have no route."""
+        return len(self.gaps)
+
+
+def allocate(office: Office, note: str = "") -> Allocated:
+    """Give every live item its route. Writes only routes that differ from those that stand; with none to write it
+    writes nothing at all."""
+    with office.book.reading():
+        standards = office.standards()
+        allocator = Allocator(standards)
+        fresh, gaps = _laid_out(office, standards, allocator)
+    if fresh:
+        office.require("allocate")
+        with office.book.act(office.person.code, "allocate", office.now, office.order_id) as act:
+            fresh, gaps = _laid_out(office, standards, allocator)
+            for item_id, item, route, note_id in _with_notes(office, fresh, note):
+                routes.put_open(office.book, office.order_no, office.order_id, item_id, item.number, note_id, route)
+            act.words = f"{len(fresh)} routes written, {len(gaps)} items without"
+    return _account(office, len(fresh), gaps)
+
+
+Fresh = list[tuple[int, int | None, Item, Route]]
+
+
+def _laid_out(office: Office, standards: Standards, allocator: Allocator) -> tuple[Fresh, list[tuple[Item, str]]]:
+    fresh: Fresh = []
+    gaps: list[tuple[Item, str]] = []
+    standing_routes = routes.all_now(office.book, office.order_id)
+    for one in items.all_now(office.book, office.order_id):
+        if not one.item.is_line:
+            continue
+        route = allocator.unnumbered(one.item)
+        problems = route_problems(one.item, standards)
+        if problems or not route.allocated:
+            gaps.append((one.item, "; ".join(problems) or "no rule fits it"))
+            route = Route()
+        if route != standing_routes.get(one.item_id, Route()):
+            fresh.append((one.item_id, one.note_id, one.item, route))
+    return fresh, gaps
+
+
+def _with_notes(office: Office, fresh: Fresh, named: str) -> list[tuple[int, Item, Route, int]]:
+    """Each fresh route with the note it goes under: the item's own, that of its open route, else the one named."""
+    found: list[tuple[int, Item, Route, int]] = []
+    for item_id, item_note, item, route in fresh:
+        note_id = item_note or routes.note_of_open(office.book, item_id)
+        if note_id is None:
+            note_id = office.note_to_edit_under(named).note_id
+        elif named and office.note(named).note_id != note_id:
+            under = notes.by_id(office.book, note_id).note.name
+            raise Refused(
+                f"Allocate {item.number} under note {named}", f"it stands open under {under}", "Issue that first"
+            )
+        found.append((item_id, item, route, note_id))
+    return found
+
+
+def _account(office: Office, written: int, gaps: list[tuple[Item, str]]) -> Allocated:
+    with office.book.reading():
+        picture = as_it_stands(office)
+    item_counts: Counter[str] = Counter()
+    step_counts: Counter[str] = Counter()
+    no_action = allocated = 0
+    for _, route in picture.routed:
+        allocated += bool(route.steps)
+        no_action += bool(route.no_action)
+        step_counts.update(step.department for step in route.steps)
+        item_counts.update({step.department for step in route.steps})
+    return Allocated(
+        items=len(picture.lines),
+        allocated=allocated,
+        no_action=no_action,
+        written=written,
+        gaps=tuple(gaps),
+        departments=tuple(
+            Share(one.code, one.name, item_counts[one.code], step_counts[one.code])
+            for one in picture.standards.departments
+        ),
+        rule_faults=rule_problems(picture.standards),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Why:
+    """The route of one item and the rule behind every step; `tried` says of each rule why it did or did not fit."""
+
+    item: Item
+    route: Route
+    total: Total | None
+    tried: tuple[Because, ...]
+    problems: tuple[str, ...]
+    stands: bool
+
+
+def why(office: Office, number: str) -> Why:
+    """Explain the route of an item, whether it has been written yet or not."""
+    with office.book.reading():
+        standing = find_item(office, number)
+        picture = as_it_stands(office)
+        allocator = Allocator(picture.standards)
+        route = allocator.unnumbered(standing.item)
+        problems = route_problems(standing.item, picture.standards)
+        total = picture.roll_up.of(standing.item.number)
+        off = picture.totals.get(number_key(standing.item.number))
+        stands = standing.item.state is not State.LIVE or picture.routes.get(number_key(number)) == route
+        return Why(
+            standing.item,
+            numbered(route, off) if off is not None else route,
+            total,
+            allocator.explain(standing.item, total),
+            problems,
+            stands,
+        )

@@ -1,0 +1,337 @@
+"""Notes, and the edits under them: alter, insert, delete, undo, redo.
+
+After the first issue every edit belongs to exactly one open note; before it, to the first compilation. An item open
+under one note is refused to another. What was written is never lost: an edit is kept at once, and undone by the person
+who made it until somebody alters the item again or the note is issued.
+"""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from specreg.core.errors import AlteredMeanwhile, NotFound, Refused, WrongUse
+from specreg.core.model import FIELDS, RESERVED_LABELS, Item, Kind, Layout, Note, State
+from specreg.core.numbering import depth, is_house_form, is_under, next_insertion, number_key
+from specreg.services.office import Office
+from specreg.store import drawings, edits, items, notes
+from specreg.store.edits import Change
+from specreg.store.items import Standing
+from specreg.store.notes import NoteStanding
+
+REASONS = (
+    "design error", "customer", "shop request", "inspector", "buying", "cost", "failure in service", "clerical",
+    "as made",
+)  # fmt: skip
+"""Why a note is opened; coded so that the chief sees where checking fails."""
+
+URGENCIES = ("at once", "next batch", "next machine", "when convenient", "record only")
+
+
+# Notes --------------------------------------------------------------------------------------------------------------
+
+
+def open_note(office: Office, note: Note) -> NoteStanding:
+    """Open an alteration note; its number is the one given, or the next."""
+    office.require("open a note")
+    _check_note(note)
+    used = notes.numbers(office.book, office.order_id)
+    number = note.number.strip() or str(1 + max((int(one) for one in used if one.isdecimal()), default=0))
+    if number in used:
+        raise Refused(f"Open note {number}", "the order has a note of that number", "Leave the number to the program")
+    with office.book.act(office.person.code, "open note", office.now, office.order_id) as act:
+        made = replace(note, number=number, state="open")
+        note_id = notes.add(office.book, act, office.order_no, office.order_id, made)
+        act.words = f"note {number}: {note.words}"
+    return notes.by_id(office.book, note_id)
+
+
+def say_note(office: Office, number: str, **said: str) -> NoteStanding:
+    """Alter what an open note says; signatures under it lapse."""
+    office.require("open a note")
+    standing = office.note_to_edit_under(number)
+    altered = replace(standing.note, **said)
+    _check_note(altered)
+    with office.book.act(office.person.code, "alter note", office.now, office.order_id) as act:
+        notes.say(office.book, act, office.order_no, office.order_id, standing.note_id, altered)
+        act.words = f"{standing.note.name}: {', '.join(said)}"
+    return notes.by_id(office.book, standing.note_id)
+
+
+def abandon_note(office: Office, number: str) -> None:
+    """Give an open note up; only when no edit stands under it."""
+    office.require("open a note")
+    standing = office.note_to_edit_under(number)
+    if standing.note.is_compilation:
+        raise Refused("Abandon the first compilation", "it is the order itself", "")
+    under = items.under_note(office.book, standing.note_id)
+    if under:
+        raise Refused(
+            f"Abandon {standing.note.name}", f"{len(under)} items stand altered under it", "Undo these edits first"
+        )
+    with office.book.act(office.person.code, "abandon note", office.now, office.order_id) as act:
+        gone = replace(standing.note, state="abandoned")
+        notes.say(office.book, act, office.order_no, office.order_id, standing.note_id, gone)
+        act.words = standing.note.name
+
+
+def _check_note(note: Note) -> None:
+    if note.reason and note.reason not in REASONS:
+        raise WrongUse(f"Reason '{note.reason}'", "it is not one of the house's", f"Use {', '.join(REASONS)}")
+    if note.urgency and note.urgency not in URGENCIES:
+        raise WrongUse(f"Urgency '{note.urgency}'", "it is not one of the house's", f"Use {', '.join(URGENCIES)}")
+
+
+# Edits --------------------------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Edited:
+    """An item after an edit, and the note it stands under."""
+
+    item: Item
+    note: Note
+
+
+def find_item(office: Office, number: str) -> Standing:
+    """Where the item of a number stands. Raises NotFound, naming the nearest numbers."""
+    found = items.by_number(office.book, office.order_id, number)
+    if found is None:
+        near = _near_numbers(office, number)
+        raise NotFound(
+            f"Item {number} of order {office.order_no}",
+            "there is none",
+            f"Near it are {near}" if near else "Look it up with `specreg find`",
+        )
+    return found
+
+
+def _near_numbers(office: Office, number: str) -> str:
+    there = [one.item.number for one in items.all_now(office.book, office.order_id)]
+    return ", ".join(difflib.get_close_matches(number.upper(), there, n=3, cutoff=0.6))
+
+
+def alter(office: Office, number: str, said: Mapping[str, str], note: str = "", as_read: bytes | None = None) -> Edited:
+    """Alter fields of an item. With `as_read`, the digest of the item as the person saw it, a change made meanwhile
+    by somebody else refuses the edit, and nothing is lost."""
+    office.require("alter items")
+    with office.book.act(office.person.code, "alter", office.now, office.order_id) as act:
+        standing = find_item(office, number)
+        if as_read is not None and standing.digest != as_read:
+            raise AlteredMeanwhile(
+                f"Alter {standing.item.number}", "somebody has altered it since you read it", "Look at it again first"
+            )
+        _check_labels(standing.item, said)
+        altered = standing.item
+        for label, text in said.items():
+            altered = altered.with_field(label, text)
+        if standing.item.state is not State.LIVE:
+            raise Refused(
+                f"Alter {standing.item.number}", f"it is {standing.item.state.value}", "Bring it back with `--restore`"
+            )
+        if altered == standing.item:
+            raise Refused(f"Alter {standing.item.number}", "it says so already", "Nothing was written")
+        target = _note_for(office, standing, note)
+        act.words = f"{standing.item.number}: {_in_words(standing.item, altered)}"
+        _write(office, target, [(standing.item_id, altered)], act.words)
+    return Edited(altered, target.note)
+
+
+def insert(office: Office, number: str, said: Mapping[str, str], note: str = "", after: str = "") -> Edited:
+    """Put a new item in: at the number given, or at the next letter after an item (4.1.2 -> 4.1.2A)."""
+    office.require("alter items")
+    with office.book.act(office.person.code, "insert", office.now, office.order_id) as act:
+        taken = items.taken_numbers(office.book, office.order_id)
+        if after:
+            number = next_insertion(find_item(office, after).item.number, taken)
+        number = number.strip()
+        if number_key(number) in taken:
+            there = items.by_number(office.book, office.order_id, number)
+            what = f"{there.item.title} ({there.item.state.value})" if there else "an item that is no more"
+            raise Refused(f"Insert {number}", f"the number is taken by {what}", "Numbers are never used twice")
+        assert office.standing is not None
+        if office.standing.order.numbering == "ours" and not is_house_form(number):
+            raise WrongUse(f"Insert {number}", "it is not a number of the form 4.1.2 or 4.1.2A", "Give such a number")
+        item = _new_item(office, number, said)
+        target = _note_for(office, None, note)
+        act.words = f"{number} {item.title}"
+        item_id = items.new_identity(office.book, office.order_id)
+        _write(office, target, [(item_id, item)], act.words, new=True)
+    return Edited(item, target.note)
+
+
+def _new_item(office: Office, number: str, said: Mapping[str, str]) -> Item:
+    if depth(number) == 1:
+        section, kind, layout = number, Kind.SECTION, Layout.HEADING
+    else:
+        section = _section_of(office, number)
+        kind, layout = Kind.ITEM, Layout.ROW
+    item = Item(number=number, kind=kind, layout=layout, section=section)
+    _check_labels(item, said)
+    for label, text in said.items():
+        item = item.with_field(label, text)
+    if not item.title:
+        raise WrongUse(f"Insert {number}", "it has no description", "Give one as Description=TEXT")
+    if kind is Kind.ITEM and item.text and not any(getattr(item, field.name) for field in FIELDS):
+        item = replace(item, kind=Kind.CLAUSE, layout=Layout.HEADING)
+    return item
+
+
+def _section_of(office: Office, number: str) -> str:
+    sections = [row[0] for row in items.section_counts(office.book, office.order_id, 0)]
+    for section in sections:
+        if is_under(number, section):
+            return section
+    there = ", ".join(sections) or "none"
+    raise WrongUse(f"Insert {number}", f"there is no section for it; sections are {there}", "Insert the section first")
+
+
+def delete(office: Office, number: str, reason: str, note: str = "") -> Edited:
+    """Delete an item: it stays listed with the reason, and its number stays taken."""
+    office.require("alter items")
+    if not reason.strip():
+        raise WrongUse(f"Delete {number}", "no reason is given", "Say why with --reason")
+    with office.book.act(office.person.code, "delete", office.now, office.order_id) as act:
+        standing = find_item(office, number)
+        if standing.item.state is State.DELETED:
+            raise Refused(f"Delete {number}", "it is deleted already", standing.item.reason)
+        if standing.item.kind is Kind.SECTION:
+            alive = [
+                one.item.number
+                for one in items.page(office.book, office.order_id, standing.item.section, 0, 10_000)
+                if one.item.is_line
+            ]
+            if alive:
+                raise Refused(f"Delete section {number}", f"{len(alive)} live items stand in it", "Delete these first")
+        target = _note_for(office, standing, note)
+        gone = replace(standing.item, state=State.DELETED, reason=reason.strip())
+        act.words = f"{standing.item.number}: {reason.strip()}"
+        _write(office, target, [(standing.item_id, gone)], act.words)
+    return Edited(gone, target.note)
+
+
+def restore(office: Office, number: str, note: str = "") -> Edited:
+    """Bring a deleted or reserved item back to life."""
+    office.require("alter items")
+    with office.book.act(office.person.code, "restore", office.now, office.order_id) as act:
+        standing = find_item(office, number)
+        if standing.item.state is State.LIVE:
+            raise Refused(f"Restore {number}", "it is live", "")
+        target = _note_for(office, standing, note)
+        back = replace(standing.item, state=State.LIVE, reason="")
+        act.words = f"{standing.item.number}: live again"
+        _write(office, target, [(standing.item_id, back)], act.words)
+    return Edited(back, target.note)
+
+
+def _check_labels(item: Item, said: Mapping[str, str]) -> None:
+    own = {label.lower() for label, _ in item.other}
+    for label in said:
+        name = label.strip().lower()
+        if name in ("item", "number"):
+            raise Refused(f"Renumber {item.number}", "numbers of our orders are stable", "Delete it and insert another")
+        if name in ("deleted", "reserved"):
+            raise WrongUse(f"{label} of {item.number}", "that is an act, not a field", "Use `specreg delete`")
+        if name not in RESERVED_LABELS and name not in own and name != "title":
+            known = ["Description", "Text", *(field.label for field in FIELDS)]
+            near = difflib.get_close_matches(label.strip().capitalize(), known, n=1, cutoff=0.5)
+            raise WrongUse(
+                f"Field '{label}' of {item.number}",
+                "there is no such field",
+                f"Did you mean {near[0]}?" if near else f"Fields are {', '.join(known)}",
+            )
+
+
+def _in_words(before: Item, after: Item) -> str:
+    labels = ["Description", "Text", *(field.label for field in FIELDS), *(label for label, _ in after.other)]
+    told = [
+        f"{label} {before.get(label) or 'blank'} -> {after.get(label) or 'blank'}"
+        for label in labels
+        if before.get(label) != after.get(label)
+    ]
+    return "; ".join(told) or "nothing altered"
+
+
+def _note_for(office: Office, standing: Standing | None, named: str) -> NoteStanding:
+    """The note an edit goes under. An item open under one note is refused to another."""
+    if standing is not None and standing.note_id is not None:
+        open_under = notes.by_id(office.book, standing.note_id)
+        if named and office.note(named).note_id != standing.note_id:
+            raise Refused(
+                f"Alter {standing.item.number} under note {named}",
+                f"it stands altered under {open_under.note.name} and not yet issued",
+                f"Alter it under {open_under.note.name}, or issue that first",
+            )
+        return open_under
+    return office.note_to_edit_under(named)
+
+
+def _write(
+    office: Office, target: NoteStanding, said: Sequence[tuple[int, Item]], words: str, new: bool = False
+) -> None:
+    changes: list[Change] = []
+    for item_id, item in said:
+        before = None if new else edits.open_text(office.book, item_id)
+        put_item(office, item_id, target.note_id, item)
+        changes.append(Change(item_id, before[1] if before else None, items.item_as_json(item)))
+    edits.log(office.book, office.order_id, target.note_id, office.person.code, office.now, words, changes)
+
+
+def put_item(office: Office, item_id: int, note_id: int, item: Item) -> None:
+    """Write what an item says under a note, with the drawings it calls up. Inside an act."""
+    items.put_open(office.book, office.order_no, office.order_id, item_id, note_id, item)
+    drawings.set_calls(office.book, item_id, [drawings.match(office.book, written) for written in item.drawings])
+
+
+# Undo and redo ------------------------------------------------------------------------------------------------------
+
+
+def undo(office: Office) -> str:
+    """Take back this person's last edit; returns it in words."""
+    return _swap(office, undone=False)
+
+
+def redo(office: Office) -> str:
+    """Make this person's last undone edit again; returns it in words."""
+    return _swap(office, undone=True)
+
+
+def _swap(office: Office, undone: bool) -> str:
+    office.require("alter items")
+    verb = "redo" if undone else "undo"
+    with office.book.act(office.person.code, verb, office.now, office.order_id) as act:
+        edit = edits.last(office.book, office.order_id, office.person.code, undone)
+        if edit is None:
+            raise Refused(
+                f"Nothing to {verb}", "you have made no edit since the last issue that could be", "Nothing was written"
+            )
+        for change in edit.changes:
+            _refuse_overtaken(office, verb, change, change.before if undone else change.after)
+        for change in edit.changes:
+            _put_back(office, edit.note_id, change.item_id, change.after if undone else change.before)
+        edits.mark(office.book, edit.edit_id, not undone)
+        act.words = edit.words
+    return edit.words
+
+
+def _refuse_overtaken(office: Office, verb: str, change: Change, expected: str | None) -> None:
+    now = edits.open_text(office.book, change.item_id)
+    if (now[1] if now else None) == expected:
+        return
+    standing = items.by_id(office.book, change.item_id)
+    name = standing.item.number if standing else "an item"
+    raise AlteredMeanwhile(
+        f"{verb.capitalize()} the edit of {name}", "it has been altered since", f"See `specreg history {name}`"
+    )
+
+
+def _put_back(office: Office, note_id: int, item_id: int, text: str | None) -> None:
+    if text is None:
+        items.take_back_open(office.book, item_id)
+        back = items.by_id(office.book, item_id)
+        if back is not None:
+            written = [drawings.match(office.book, one) for one in back.item.drawings]
+            drawings.set_calls(office.book, item_id, written)
+    else:
+        put_item(office, item_id, note_id, items.item_from_json(text))

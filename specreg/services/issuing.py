@@ -1,0 +1,168 @@
+"""Issuing a revision: the chosen notes' edits go into the record, numbers off are reckoned, and the whole is sealed.
+
+All of it is one act: either a revision stands, sealed and chained, or nothing was written.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from specreg.core.errors import FaultsStop, Refused
+from specreg.core.faults import Fault, Severity
+from specreg.core.numbering import number_key
+from specreg.core.revisions import next_letter
+from specreg.core.seals import SEAL_FORM, chained_seal, content_digest
+from specreg.services.checking import check_picture
+from specreg.services.office import Office
+from specreg.services.signing import Signed, signatures, touches_safety
+from specreg.services.standing import as_it_stands
+from specreg.store import drawings, edits, items, notes, revisions, routes
+from specreg.store.database import Act
+from specreg.store.notes import NoteStanding
+from specreg.store.revisions import Revision
+
+
+@dataclass(frozen=True, slots=True)
+class Issued:
+    """A revision as issued: the notes it brought in, how many items and routes and how many numbers off it wrote."""
+
+    revision: Revision
+    notes: tuple[str, ...]
+    written: int
+    totals: int
+
+
+def chosen_notes(office: Office, named: Sequence[str]) -> list[NoteStanding]:
+    """The notes to issue: those named, or the only open one."""
+    if named:
+        return list({one.note_id: one for one in (office.note_to_edit_under(number) for number in named)}.values())
+    return [office.note_to_edit_under()]
+
+
+def causes(office: Office, chosen: Sequence[NoteStanding]) -> tuple[Fault, ...]:
+    """Everything that bars the issue of these notes: faults, and signatures that are wanting or have lapsed."""
+    picture = as_it_stands(office, {one.note_id for one in chosen})
+    barring = list(check_picture(office, picture).barring)
+    for one in chosen:
+        barring += _note_faults(office, one)
+    return tuple(barring)
+
+
+def _note_faults(office: Office, standing: NoteStanding) -> list[Fault]:
+    name = standing.note.name
+    found: list[Fault] = []
+    state = signatures(office, standing)
+    if not state.complete:
+        lapsed = f" ({_lapsed(state)} lapsed, for the note was altered since)" if state.lapsed else ""
+        wanting = ", ".join(state.wanting)
+        found.append(
+            Fault("not signed", Severity.STOP, name, f"{name[0].upper()}{name[1:]} is not signed: {wanting}{lapsed}.")
+        )
+    if standing.note.is_compilation:
+        return found
+    for label, said in (("reason", standing.note.reason), ("authority", standing.note.authority)):
+        if not said:
+            found.append(Fault(f"no {label}", Severity.STOP, name, f"Note {standing.note.number} gives no {label}."))
+    if not standing.note.machines:
+        found.append(
+            Fault("no machines", Severity.STOP, name, f"Note {standing.note.number} does not say for which machines.")
+        )
+    if touches_safety(office, standing) and not standing.note.authority:
+        found.append(
+            Fault(
+                "no authority reference",
+                Severity.STOP,
+                name,
+                f"Note {standing.note.number} alters a safety item and gives no reference of the inspecting authority.",
+            )
+        )
+    return found
+
+
+def _lapsed(state: Signed) -> str:
+    return " and ".join(one.signed_as for one in state.lapsed)
+
+
+def issue(office: Office, named: Sequence[str] = ()) -> Issued:
+    """Issue the next revision with some notes. Raises FaultsStop with every cause when anything stands in the way."""
+    office.require("issue a revision")
+    if not office.may_sign:
+        raise Refused("Issue a revision", "--as serves reading and entry, never a signature", "Use your own login")
+    book = office.book
+    with book.act(office.person.code, "issue", office.now, office.order_id) as act:
+        chosen = chosen_notes(office, named)
+        barring = causes(office, chosen)
+        letter = _next_letter(office)
+        if barring:
+            raise FaultsStop(f"Issue revision {letter} of {office.order_no}", barring, "See `specreg check`")
+        # Asked before the record is written: a signature holds for the note as it was, and issuing alters the note.
+        signed = [signatures(office, one) for one in chosen]
+        count, totals = _record(office, act, chosen)
+        if not count and revisions.last(book, office.order_id) is not None:
+            raise Refused(f"Issue revision {letter}", "nothing stands altered under these notes", "Nothing was written")
+        revision = _seal(office, act, letter, signed)
+        act.words = f"revision {letter}: {', '.join(one.note.name for one in chosen)}"
+    return Issued(revision, tuple(one.note.number for one in chosen), count, totals)
+
+
+def _next_letter(office: Office) -> str:
+    last = revisions.last(office.book, office.order_id)
+    return next_letter(last.letter if last else "", office.standards().house.omitted_letters)
+
+
+def _record(office: Office, act: Act, chosen: Sequence[NoteStanding]) -> tuple[int, int]:
+    """Write the chosen notes' edits into the record; returns how many rows and how many numbers off it wrote."""
+    book, order_no, order_id = office.book, office.order_no, office.order_id
+    picture = as_it_stands(office, {one.note_id for one in chosen})
+    count = 0
+    for note in chosen:
+        for standing in items.under_note(book, note.note_id):
+            if items.record_open(book, act, order_no, standing):
+                drawings.record_calls(book, act, order_no, standing.item_id, standing.item.number)
+                count += 1
+        for item_id in routes.under_note(book, note.note_id):
+            one = items.by_id(book, item_id)
+            if one is not None:
+                count += routes.record_open(book, act, order_no, item_id, one.item.number)
+        notes.say(book, act, order_no, order_id, note.note_id, replace(note.note, state="issued"))
+        edits.forget_note(book, note.note_id)
+    totals = 0
+    for standing in items.all_now(book, order_id):
+        total = picture.totals.get(number_key(standing.item.number))
+        if total is not None and standing.version_id is not None:
+            totals += revisions.record_total(
+                book, act, order_no, order_id, standing.item_id, standing.item.number, total
+            )
+    return count, totals
+
+
+def _seal(office: Office, act: Act, letter: str, signed: Sequence[Signed]) -> Revision:
+    book, order_id = office.book, office.order_id
+    last = revisions.last(book, order_id)
+    after = last.entry if last else 0
+    count, content = content_digest(revisions.sealed_rows(book, office.order_no, order_id, after, act.entry))
+    draft = Revision(
+        order_id=order_id,
+        seq=(last.seq if last else 0) + 1,
+        letter=letter,
+        entry=act.entry,
+        issued_on=office.today,
+        issued_by=office.person.name,
+        drawn=_names(signed, "drawn"),
+        checked=_names(signed, "checked", "second check"),
+        approved=_names(signed, "approved"),
+        rows=count,
+        content=content,
+        previous=last.seal if last else None,
+        seal=bytes(32),
+        seal_form=SEAL_FORM,
+    )
+    sealed = replace(draft, seal=chained_seal(draft.previous, content, draft.head))
+    revisions.add(book, act, office.order_no, sealed)
+    return sealed
+
+
+def _names(signed: Sequence[Signed], *capacities: str) -> str:
+    names = [one.name for state in signed for one in state.holding if one.signed_as in capacities]
+    return ", ".join(dict.fromkeys(names))

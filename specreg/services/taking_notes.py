@@ -1,0 +1,64 @@
+"""Taking in an alteration note written as a file: the note, its edits and the sheets entered with it, in one go.
+
+Each edit is an act of its own that can be undone; a file whose edits do not fit the book is refused before anything is
+written.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from specreg.core.errors import FaultsStop
+from specreg.core.faults import Fault, Severity
+from specreg.core.model import Note
+from specreg.core.numbering import number_key
+from specreg.services import altering
+from specreg.services.entering import enter_sheets
+from specreg.services.office import Office
+from specreg.store import items
+from specreg.store.notes import NoteStanding
+
+
+@dataclass(frozen=True, slots=True)
+class NoteTaken:
+    """The note opened, how many edits stand under it, how many sheets were entered with it."""
+
+    note: NoteStanding
+    edits: int
+    sheets: int
+
+
+def take_note(office: Office, file: Path) -> NoteTaken:
+    """Open the note of a file with everything in it."""
+    from specreg.intake.note_file import EditAct, read_note
+
+    read = read_note(file)
+    taken = items.taken_numbers(office.book, office.order_id)
+    faults = []
+    for edit in read.edits:
+        there = number_key(edit.item) in taken
+        if there == (edit.act is EditAct.INSERT):
+            why = "the number is taken" if there else "the order has no such item"
+            faults.append(
+                Fault("edit does not fit", Severity.STOP, edit.item, f"{edit.act} {edit.item}: {why}.", edit.place)
+            )
+    if faults:
+        raise FaultsStop(f"Take in the note of {file}", faults, "Put the file right; nothing was written")
+    standing = altering.open_note(
+        office,
+        Note(
+            number=read.number, reason=read.reason, urgency=read.urgency, authority=read.authority,
+            machines=read.machines, words=read.words,
+        ),
+    )  # fmt: skip
+    number = standing.note.number
+    sheets = enter_sheets(office, [one.sheet for one in read.sheets]) if read.sheets else 0
+    for edit in read.edits:
+        if edit.act is EditAct.ALTER:
+            altering.alter(office, edit.item, dict(edit.fields), number)
+        elif edit.act is EditAct.INSERT:
+            altering.insert(office, edit.item, dict(edit.fields), number)
+        else:
+            altering.delete(office, edit.item, edit.reason, number)
+    return NoteTaken(standing, len(read.edits), sheets)

@@ -1,0 +1,1 @@
+"""The works book: one SQLite file. Nothing outside this package knows SQL, row numbers or the word index."""

@@ -1,0 +1,69 @@
+"""What was found, as rows: number, title with the words marked, why it was found, what it is."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from specreg.services.readings import Found, Hit
+from specreg.tui.columns import Column, Row
+from specreg.tui.pieces import Piece, line, marked
+from specreg.tui.places import Place
+from specreg.tui.signs import role_of
+
+COLUMNS = (
+    Column(" ", 1, 1),
+    Column("No", 14, 9, whole=True),
+    Column("Title", 40, 20, grows=1),
+    Column("Found by", 10, 9),
+    Column("Rev", 4, 3, gives=1),
+    Column("What", 8, 7),
+)
+
+PLACE_COLUMNS = (Column(" ", 1, 1), Column("No", 14, 9, whole=True), Column("Lately opened", 40, 20, grows=1),
+                 Column("What", 8, 7))  # fmt: skip
+
+WHY = {
+    "number": "number",
+    "title": "title",
+    "text": "text",
+    "quantity": "quantity",
+    "former": "former no",
+    "near": "near",
+}
+"""Why something was found, in a word."""
+
+
+def hit_key(hit: Hit) -> str:
+    """The key of a hit: what it is and its number, since a drawing may have an item's number."""
+    return f"{hit.kind} {hit.number}"
+
+
+def hit_rows(found: Found) -> tuple[Row, ...]:
+    """A row for each hit. A near one carries `≈` and the word."""
+    return tuple(_row(hit, hit.marks or tuple(found.query.split())) for hit in found.hits)
+
+
+def _row(hit: Hit, words: Sequence[str]) -> Row:
+    near = hit.near or hit.why == "near"
+    sign = (Piece("≈", role_of("≈")),) if near else ()
+    why = "near" if near else WHY.get(hit.why, hit.why)
+    return Row(
+        hit_key(hit),
+        (sign, marked(hit.number, words, "found", "text"), marked(hit.title, words, "found"),
+         (Piece(why, "near" if near else "quiet"),), line(hit.revision), line(hit.kind)),
+    )  # fmt: skip
+
+
+def place_rows(places: Sequence[Place]) -> tuple[Row, ...]:
+    """A row for each place lately opened, the last one first."""
+    return tuple(
+        Row(f"{place.kind} {place.number}", ((), (Piece(place.number, "text"),), line(place.title), line(place.kind)))
+        for place in places
+    )
+
+
+def said_of(hit: Hit) -> str:
+    """What a hit is, in one line, when it has no sheet of its own to open."""
+    revision = f" revision {hit.revision}" if hit.revision else ""
+    named = f"{hit.kind.capitalize()} {hit.number}{revision}"
+    return f"{named}: {hit.title}" if hit.title else named

@@ -1,0 +1,18 @@
+"""Opens the screens; the one door into this package."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from specreg.services.readings import Reader
+
+
+def run(open_reader: Callable[[], Reader], start: str = "") -> None:
+    """Open the screens and stay until the person leaves.
+
+    `open_reader` is called once in each thread that asks, and the reader is closed by the same thread. `start` is
+    empty for the desk, `specification`, `find`, or the number of an item whose sheet is opened at once.
+    """
+    from specreg.tui.app import SpecregApp
+
+    SpecregApp(open_reader, start).run()

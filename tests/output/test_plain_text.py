@@ -1,0 +1,379 @@
+"""The printed extract: sheets of the right size, nothing lost, nothing parted that belongs together."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from dataclasses import replace
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from specreg.core.errors import WrongUse
+from specreg.core.extracts import Extract, ExtractLine
+from specreg.output.plain_text import (
+    WITHDRAWN_HEADING,
+    cell_length,
+    plain_ascii,
+    plain_text,
+    wrapped,
+)
+from tests.output.extracts_to_write import LARGE, LINE, LONG, NASTY, NIL, RECONCILIATION, SMALL, TITLE_BLOCK
+
+RULE = re.compile(r"[─-]{40,}")
+CUT = re.compile(r"^(- ){9,}tear off here( -){9,}$", re.MULTILINE)
+SHEET = re.compile(r"(\d+) of (\d+)")
+
+
+def sheets(text: str) -> list[list[str]]:
+    """The lines of each sheet, without the empty one a closing line break leaves."""
+    return [sheet.removesuffix("\n").split("\n") for sheet in text.split("\f")]
+
+
+def body(sheet: list[str]) -> list[str]:
+    """What stands above the title block, without the blank lines between."""
+    frames = [place for place, line in enumerate(sheet[:-1]) if line[:1] in ("┌", "+")]
+    foot = max(place for place in frames if "Legal owner" in sheet[place + 1])
+    lines = sheet[:foot]
+    while lines and not lines[-1]:
+        lines.pop()
+    return lines
+
+
+def cells_across(text: str) -> int:
+    """An independent measure: East Asian wide and full-width signs two cells, signs that take no room none."""
+    decomposed = [sign for sign in text if unicodedata.category(sign) not in {"Mn", "Me", "Cf"}]
+    return len(decomposed) + len([sign for sign in decomposed if unicodedata.east_asian_width(sign) in {"W", "F"}])
+
+
+def rows_of(text: str, number: str) -> list[list[str]]:
+    """The cells of every printed line of one row, from the line that bears its number to the rule under it."""
+    rows: list[list[str]] = []
+    for line in (line for sheet in sheets(text) for line in sheet):
+        cells = line.split("│")
+        if rows and RULE.match(line):
+            break
+        if rows or (len(cells) > 5 and cells[1].strip() == number):
+            rows.append(cells)
+    return rows
+
+
+def without_spaces(text: str) -> str:
+    return "".join(text.split())
+
+
+def assert_sheets_are_whole(extract: Extract, width: int, page_lines: int, plain: bool) -> str:
+    text = plain_text(extract, width, page_lines, plain)
+    pages = sheets(text)
+    for place, sheet in enumerate(pages, start=1):
+        # One line is left empty for a printer that throws a blank sheet when a form feed follows the last line.
+        assert len(sheet) == page_lines - 1
+        assert max(map(cells_across, sheet)) <= width
+        foot = "\n".join(sheet[len(body(sheet)) :])
+        assert "Identification" in foot
+        counts = [(int(n), int(m)) for n, m in SHEET.findall(foot)]
+        assert counts == [(place, len(pages))]
+    assert [bool(CUT.search("\n".join(sheet))) for sheet in pages] == [False] * (len(pages) - 1) + [True]
+    assert text.endswith("\n") and not text.endswith("\f")
+    return text
+
+
+@pytest.mark.parametrize("plain", [False, True])
+@pytest.mark.parametrize(("width", "page_lines"), [(72, 66), (80, 66), (80, 36), (132, 48), (200, 200)])
+@pytest.mark.parametrize("extract", [SMALL, LARGE, NIL])
+def test_every_sheet_has_its_size_its_title_block_and_its_count(
+    extract: Extract, width: int, page_lines: int, plain: bool
+) -> None:
+    text = assert_sheets_are_whole(extract, width, page_lines, plain)
+    if plain:
+        assert text.isascii()
+
+
+def test_the_title_block_on_every_sheet_has_the_mandatory_fields_of_iso_7200() -> None:
+    # ISO 7200:2004, mandatory data fields, as listed in a secondary transcription of EN ISO 7200.
+    for sheet in sheets(plain_text(LARGE)):
+        foot = "\n".join(sheet[len(body(sheet)) :])
+        for caption in ("Legal owner", "Identification number", "Date of issue", "Sheet", "Title"):
+            assert caption in foot
+        for caption in ("Approval person", "Creator", "Document type", "Revision", "Department", "Seal"):
+            assert caption in foot
+        for text in ("Alder & Holm", "W611-B-FDY-2", "12 Oct 2026", "R. Alder", "J. Marsh", "FDY Foundry", "K7MP4TQ2"):
+            assert text in foot
+
+
+def test_every_line_of_the_share_is_printed_once_and_in_its_order() -> None:
+    starts = [
+        cells[1].strip()
+        for sheet in sheets(plain_text(LARGE))
+        for line in body(sheet)
+        if len(cells := line.split("│")) > 5 and cells[1].strip() not in ("", "Item")
+    ]
+    assert starts == [line.number for line in (*LARGE.lines, *LARGE.withdrawn)]
+
+
+def test_a_rule_stands_under_every_line() -> None:
+    for sheet in sheets(plain_text(LARGE)):
+        lines = body(sheet)
+        rows = [place for place, line in enumerate(lines) if re.match(r".....│\d", line) and line.count("│") > 4]
+        for row, below in zip(rows, [*rows[1:], len(lines)], strict=True):
+            assert any(RULE.fullmatch(line) for line in lines[row + 1 : below])
+
+
+def test_every_sheet_with_lines_has_the_head_of_columns_once_above_them() -> None:
+    for width in (80, 132):
+        for sheet in sheets(plain_text(LARGE, width)):
+            heads = [place for place, line in enumerate(sheet) if line.startswith("     │Item ")]
+            rows = [place for place, line in enumerate(sheet) if re.match(r".....│\d", line)]
+            assert len(heads) == 1
+            assert heads[0] < min(rows)
+
+
+@pytest.mark.parametrize("page_lines", range(34, 67))
+def test_a_heading_is_never_the_last_thing_on_a_sheet(page_lines: int) -> None:
+    found = 0
+    for sheet in sheets(plain_text(LARGE, page_lines=page_lines)):
+        lines = body(sheet)
+        for place, line in enumerate(lines):
+            if re.match(r"\d+ (Section title|Slewing)", line) or line.startswith("Withdrawn"):
+                found += 1
+                assert RULE.fullmatch(lines[place + 1])
+                assert re.match(r".....│\d", lines[place + 2])
+    assert found >= 19
+
+
+def test_a_sheet_that_starts_within_a_section_says_which() -> None:
+    later = [body(sheet)[4] for sheet in sheets(plain_text(LARGE))[1:]]
+    assert "1 Section title 1, continued" in later
+    assert all(re.match(r"\d+ \w+|Withdrawn", line) for line in later)
+
+
+def test_the_first_sheet_says_what_it_is_and_proves_the_split() -> None:
+    first = "\n".join(sheets(plain_text(SMALL))[0])
+    assert "W 611 Three 25-ton dockside cranes" in first
+    assert "1471-1473" in first
+    assert "extract 1 of revision A: 0 added, 1 altered, 1 withdrawn, 1 as" in first
+    assert "7 912 steps = 7 912 in shares, difference 0" in first
+    assert "2 512 items = 2 498 allocated + 14 no action + 0 unallocated" in first
+    assert re.search(r"^Lines +2$", first, re.MULTILINE)
+    assert re.search(r"^Pieces +39$", first, re.MULTILINE)
+    assert re.search(r"^Not counted +1 line \(as required, sets\)$", first, re.MULTILINE)
+    assert "nothing lost" in first
+    assert "inspecting authority decide" not in plain_text(NIL)
+    assert "§ 1 line with a safety mark" in first
+    assert "Competent persons and the inspecting authority" in first
+
+
+def test_a_split_that_does_not_add_up_says_so() -> None:
+    lost = replace(SMALL, reconciliation=replace(RECONCILIATION, in_shares=7910))
+    text = plain_text(lost)
+    assert "7 912 steps against 7 910 in shares, difference 2" in text
+    assert "THE SHARES DO NOT MAKE UP THE WHOLE" in text
+    assert "nothing lost" not in text
+
+
+def test_items_that_are_neither_allocated_nor_without_action_are_a_loss_too() -> None:
+    text = plain_text(replace(SMALL, reconciliation=replace(RECONCILIATION, allocated=2497)))
+    assert "2 512 items against 2 497 allocated" in text
+    assert "THE SHARES DO NOT MAKE UP THE WHOLE" in text
+
+
+def test_signs_are_counted_alike_with_plain_signs() -> None:
+    assert "30 added, 31 altered, 2 withdrawn" in plain_text(LARGE, 132)
+    assert "30 added, 31 altered, 2 withdrawn" in plain_text(LARGE, 132, plain=True)
+
+
+def test_an_altered_line_says_what_stood_before() -> None:
+    assert 'Altered: Size 1 1/4" x 4 1/2" -> 1 1/4" x 19\'-6½"' in plain_text(SMALL)
+
+
+def test_withdrawn_lines_stand_at_the_end_under_their_own_heading() -> None:
+    text = plain_text(SMALL)
+    assert text.index(WITHDRAWN_HEADING) > text.index("│4.1.2 ")
+    assert text.index(WITHDRAWN_HEADING) < text.index("│9.3.2 ")
+    assert re.search(r"^-    │9\.3\.2 ", text, re.MULTILINE)
+    none = plain_text(replace(SMALL, withdrawn=()))
+    assert WITHDRAWN_HEADING not in none
+    assert re.search(r"^none withdrawn$", none.replace("\f", ""), re.MULTILINE)
+
+
+def test_a_nil_extract_is_printed() -> None:
+    text = plain_text(NIL)
+    assert "No items for the smithy at revision C" in text
+    assert "none withdrawn" in text
+    assert "first extract" in text
+    assert "1 of 1" in text
+    assert "Receipt: extract 1, W611-C-SMI-1; department SMI Smithy; seal K7MP4TQ2" in text
+
+
+def test_a_share_that_did_not_change_says_so() -> None:
+    text = plain_text(replace(SMALL, changed=False))
+    assert "unchanged for you since extract 1 of revision A" in text
+    assert "0 added" not in text
+
+
+def test_a_part_says_it_is_a_part() -> None:
+    assert "section 4 only: a part of the share, not the whole" in plain_text(replace(SMALL, part="4"))
+
+
+def test_the_receipt_has_all_that_is_asked_for_on_it() -> None:
+    last = sheets(plain_text(SMALL))[-1]
+    slip = "\n".join(last[next(place for place, line in enumerate(last) if "tear off" in line) :])
+    for text in ("extract 2, W611-B-FDY-2", "department FDY Foundry", "seal K7MP4TQ2", "Received by ___", "Date ___"):
+        assert text in slip
+
+
+def test_a_line_longer_than_a_sheet_goes_on_overleaf_under_its_number() -> None:
+    words = [f"w{count:05d}" for count in range(1500)]
+    text = assert_sheets_are_whole(
+        replace(SMALL, lines=(replace(LINE, text=" ".join(words)), NASTY)), 80, 40, plain=False
+    )
+    assert "4.1.1, continued" in text
+    assert re.findall(r"w\d{5}", text) == words
+
+
+def test_the_nasty_row_is_printed_whole() -> None:
+    printed = rows_of(plain_text(SMALL), NASTY.number)
+    columns = [cells for cells in printed if len(cells) > 3]
+    below = without_spaces("".join(cells[1] for cells in printed if len(cells) == 2))
+    description, material, drawing = (without_spaces("".join(row[place] for row in columns)) for place in (3, 4, 5))
+    assert description == without_spaces(NASTY.title) + "step2castfromPATtoMCH"
+    assert material == without_spaces(NASTY.material + NASTY.size)
+    assert drawing == without_spaces(NASTY.drawing)
+    assert printed[0][0] == "» § H"
+    for text in (NASTY.text, NASTY.remarks, NASTY.was, NASTY.machines, NASTY.hand, NASTY.clearance, NASTY.safety, LONG):
+        assert without_spaces(text) in below
+
+
+def test_the_nasty_row_in_ascii_keeps_its_figures() -> None:
+    text = plain_text(SMALL, 132, plain=True)
+    assert '"dia 1 1/2"' in text
+    assert "|lambda-bolt " in text
+    assert "19'-6 1/2\"" in text
+    assert re.search(r"^> S H\|4\.1\.2 ", text, re.MULTILINE)
+
+
+def test_a_sheet_count_that_deepens_the_title_block_still_fits(monkeypatch: pytest.MonkeyPatch) -> None:
+    # A cell of five, so that a count of three figures takes a line more than one of two.
+    monkeypatch.setattr(
+        "specreg.output.plain_text._TITLE_WEIGHTS", ((30, 32, 14), (22, 9, 13, 15, 15), (22, 9, 14, 23, 6))
+    )
+    # One line so long that it fills its sheets to the last row.
+    text = plain_text(replace(SMALL, lines=(replace(LINE, text="a\n" * 2500),)), 72, 38)
+    assert text.count("\f") > 99
+    assert re.search(r"│100  │\n.*│of   │\n.*│\d{3}  │\n", text)
+    assert {sheet.count("\n") for sheet in text.split("\f")} == {37}
+
+
+def test_sheets_too_small_are_refused_with_the_reason() -> None:
+    with pytest.raises(WrongUse, match="need 72"):
+        plain_text(SMALL, width=71)
+    with pytest.raises(WrongUse, match=r"and a few lines need \d+") as refused:
+        plain_text(SMALL, page_lines=20)
+    least = int(re.findall(r"need (\d+)", refused.value.why)[0])
+    assert plain_text(SMALL, page_lines=least)
+    with pytest.raises(WrongUse):
+        plain_text(SMALL, page_lines=least - 1)
+
+
+@pytest.mark.parametrize(
+    ("text", "plain"),
+    [
+        ("1½", "1 1/2"),
+        ("½", "1/2"),
+        ("19'-6½\"", "19'-6 1/2\""),
+        ("¾in", "3/4 in"),
+        ("½3", "1/2 3"),
+        ("Ø30", "dia 30"),
+        ('1½" Ø', '1 1/2" dia'),
+        ("25Ø", "25 dia"),
+        ("⌀25", "dia 25"),
+        ("Øresund", "Oresund"),
+        ("3–4 — 5", "3-4 - 5"),
+        ("»«§×", "><Sx"),
+        ("λ = 4μ", "lambda = 4 mu"),
+        ("ά", "alpha"),
+        ("Ω", "Omega"),
+        ("10² ft³ H₂", "10^2 ft^3 H_2"),
+        ("4①", "4(1)"),
+        ("45°", "45 deg"),
+        ("Straße é Ł", "Strasse e L"),
+        ("5′ 2″ “x”", '5\' 2" "x"'),
+        ("鋼12", "?12"),
+        ("12", "12"),
+        ("a\u00a0b\u00adc", "a bc"),
+    ],
+)
+def test_signs_a_plain_printer_has(text: str, plain: str) -> None:
+    assert plain_ascii(text) == plain
+
+
+@given(st.text())
+def test_plain_text_is_ascii_and_keeps_what_was_ascii(text: str) -> None:
+    assert plain_ascii(text).isascii()
+    kept = iter(plain_ascii(text))
+    assert all(sign in kept for sign in unicodedata.normalize("NFC", text) if sign.isascii())
+
+
+def test_cells_are_measured_by_the_room_they_take() -> None:
+    # Unicode Standard Annex 11: East Asian wide and full-width signs take two cells.
+    assert [cell_length(text) for text in ("ab", "鋼", "ｱ", "Ａ", "e\u0301", "½Ø", "")] == [2, 2, 1, 2, 1, 2, 0]
+
+
+SIGNS = st.one_of(
+    st.characters(codec="utf-8"),
+    st.sampled_from("ab1½Øλ鋼Ａ\u0301\t\n\r\f\v\x1b\x85\u2028│|─ "),
+)
+TEXTS = st.text(SIGNS, max_size=60)
+
+
+@given(st.text(SIGNS), st.integers(2, 40))
+def test_wrapping_loses_nothing_and_is_never_too_wide(text: str, width: int) -> None:
+    lines = wrapped(text, width)
+    assert all(line and cells_across(line) <= width for line in lines)
+    kept = re.sub(r"[\x00-\x08\x0e-\x1f\x7f-\x9f]", "\ufffd", "".join(text.splitlines()))
+    assert re.sub(r"[ \t]", "", "".join(lines)) == re.sub(r"[ \t]", "", kept)
+
+
+def test_a_whole_number_and_its_fraction_are_not_parted() -> None:
+    assert wrapped("bar 1 1/4 dia", 8) == ["bar", "1 1/4", "dia"]
+    assert wrapped("1/2 1/4 1/8", 4) == ["1/2", "1/4", "1/8"]
+    assert wrapped("1234567 1/4", 7) == ["1234567", "1/4"]
+
+
+@st.composite
+def extract_lines(draw: st.DrawFn) -> ExtractLine:
+    texts = {
+        name: draw(TEXTS)
+        for name in ("title", "text", "operation", "off", "material", "size", "drawing", "remarks", "was", "safety")
+    }
+    number = f"{draw(st.integers(1, 9))}.{draw(st.integers(1, 99))}"
+    section = draw(st.sampled_from(("", "1", "2")))
+    sign = draw(st.sampled_from(("", "+", "»")))
+    return replace(LINE, **texts, number=number, section=section, section_title=draw(TEXTS), sign=sign)
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    lines=st.lists(extract_lines(), max_size=12).map(tuple),
+    withdrawn=st.lists(extract_lines(), max_size=3).map(tuple),
+    title=TEXTS,
+    width=st.integers(72, 140),
+    page_lines=st.integers(66, 90),
+    plain=st.booleans(),
+)
+def test_any_lines_make_whole_sheets(
+    lines: tuple[ExtractLine, ...],
+    withdrawn: tuple[ExtractLine, ...],
+    title: str,
+    width: int,
+    page_lines: int,
+    plain: bool,
+) -> None:
+    block = replace(TITLE_BLOCK, supplementary_title=SHEET.sub("", title))
+    extract = replace(SMALL, lines=lines, withdrawn=withdrawn, title_block=block)
+    text = assert_sheets_are_whole(extract, width, page_lines, plain)
+    assert text.isascii() or not plain
+    stroke = "|" if plain else "│"
+    for line in (*lines, *withdrawn):
+        assert re.search(rf"^[^{re.escape(stroke)}\n]*{re.escape(stroke)}{re.escape(line.number)} ", text, re.MULTILINE)
