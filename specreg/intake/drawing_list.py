@@ -14,6 +14,7 @@ from specreg.core.model import SHEET_COLUMNS, Sheet, Stage
 from specreg.core.numbering import folded
 from specreg.intake.drawing_heads import Head, IssueColumn, head_of
 from specreg.intake.markdown_cells import value_of
+from specreg.intake.order_checks import is_ditto
 from specreg.intake.source_text import read_bytes, table_text
 from specreg.intake.table_lines import DELIMITERS, TableRow, loose_cells, table_rows
 from specreg.intake.taken import SetAside, TakenSheet
@@ -164,6 +165,11 @@ class _Reading:
             text = f"Bad quoting, probably of inch marks; read as {shown}."
             self.flags.append(Fault("bad quoting", Severity.WARNING, self.cell(row, "number"), text, self.place(row)))
         self.group_row = None
+        for name in self.head.columns:
+            if is_ditto(self.cell(row, name)):
+                number, mark = self.cell(row, "number"), self.cell(row, name)
+                text = f"{number}: {name} says {mark}; write out what is meant."
+                self.flags.append(Fault("ditto mark", Severity.WARNING, number, text, self.place(row)))
         self.take_sheet(row)
 
     def is_furniture(self, row: TableRow, said: Sequence[int]) -> bool:
@@ -183,8 +189,12 @@ class _Reading:
             return True
         if said[0] == number_at and ("group" in self.head.columns or (has_number and " " not in words)):
             return False
-        if meant:
-            return False
+        if meant or not any(sign.isalpha() for sign in words):
+            if said[0] not in self.head.running:
+                return False
+            text = f"Line {words} of the list names no drawing."
+            self.flags.append(Fault("line without a drawing", Severity.NOTE, "", text, self.place(row)))
+            return True
         self.drop_group_row()
         self.group, self.group_row = value_of(words), row
         return True

@@ -80,7 +80,7 @@ def _parser() -> MarkdownIt:
 
 def _table_rule(ends: list[Callable[[StateBlock, int, int, bool], bool]]) -> Callable[..., bool]:
     def table(state: StateBlock, start: int, end: int, silent: bool) -> bool:
-        if start + 2 > end or state.sCount[start + 1] < state.blkIndent:
+        if start + 2 > end:
             return False
         delimiter = _line(state, start + 1)
         if not delimiter or delimiter[0] not in "|-:" or not _DELIMITER.fullmatch(delimiter):
@@ -88,8 +88,12 @@ def _table_rule(ends: list[Callable[[StateBlock, int, int, bool], bool]]) -> Cal
         head = _line(state, start)
         if "|" not in head or state.is_code_block(start) or state.is_code_block(start + 1):
             return False
-        if len(split_cells(head)) != len(split_cells(delimiter)) and not is_item_table(head):
+        if not is_item_table(head):
+            if len(split_cells(head)) != len(split_cells(delimiter)) or state.sCount[start + 1] < state.blkIndent:
+                return False
+        elif state.sCount[start + 1] < state.blkIndent and not silent:
             return False
+        # An item table ends the list of fields above it, though no blank line parts them.
         if silent:
             return True
         line = start + 2

@@ -20,8 +20,8 @@ _BOLD = re.compile(rf"(?P<bold>\*\*|__)(?P<within>(?:(?!(?P=bold)).)+)(?P=bold)[
 _LEGACY_NUMBER = re.compile(r"[A-Z]|(?=.*[0-9])(?!.*[a-z]{2}).{1,40}")
 
 # A paragraph's number has no small letter at its end: 2.5m is a length.
-_CLAUSE = r"(?P<number>[1-9][0-9]*[A-Z]{0,3}(?:\.[0-9]+[A-Z]{0,3})+)\.?"
-_PARAGRAPH = re.compile(rf"(?P<bold>\*\*|__|){_CLAUSE}(?P=bold)[ \t]+(?P<title>\S.*)")
+_CLAUSE = r"(?P<number>[1-9][0-9]*[A-Z]{0,3}(?:\.[0-9]+[A-Z]{0,3})+)[.:)]?"
+_PARAGRAPH = re.compile(rf"(?P<bold>\*\*|__|){_CLAUSE}(?P=bold)[.:)]?[ \t]+(?:[-–—:][ \t]+)?(?P<title>\S.*)")
 _PARAGRAPH_WHOLLY_BOLD = re.compile(rf"(?P<bold>\*\*|__){_CLAUSE}[ \t]+(?P<title>(?:(?!(?P=bold)).)+)(?P=bold)")
 
 _CONTENTS_HEAD = re.compile(r"(?:table of |list of )?contents|index", re.IGNORECASE)

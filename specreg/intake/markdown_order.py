@@ -123,7 +123,7 @@ class _Said:
         fields: dict[str, str] = self.fields
         return Item(
             number, kind, layout, section, self.title, self.text, other=tuple(self.other), state=self.state,
-            reason=self.reason, **fields,  # type: ignore[arg-type]
+            reason=self.reason, **fields,
         )  # fmt: skip
 
 
@@ -284,10 +284,7 @@ class _Reading:
             return ""
         taken = {line for block in claimed for line in range(block.start, block.end)}
         verbatim = {
-            line
-            for block in opened.blocks
-            if block.kind in _VERBATIM_BLOCKS
-            for line in range(block.start, block.end)
+            line for block in opened.blocks if block.kind in _VERBATIM_BLOCKS for line in range(block.start, block.end)
         }
         kept: list[str] = []
         gap = False
@@ -320,6 +317,9 @@ class _Reading:
             if name in said.seen or name == "item" or (name == "description" and said.title):
                 self.put_aside("field given twice", line, whole, f"{label} is given twice for {number}", number)
                 continue
+            if self.lines[line + 1 : line + 2] and whole != first and not self.lines[line + 1].startswith((" ", "\t")):
+                text = f"{label} of {number} runs on in the next line; leave a blank line between fields and text."
+                self.flag("field runs on", line, text, subject=number)
             said.seen.add(name)
             self.take_field(said, label, value, line, number)
 
@@ -396,9 +396,7 @@ class _Reading:
 
     # -- faults ------------------------------------------------------------------------------------------------------
 
-    def flag(
-        self, name: str, line: int, text: str, severity: Severity = Severity.WARNING, subject: str = ""
-    ) -> None:
+    def flag(self, name: str, line: int, text: str, severity: Severity = Severity.WARNING, subject: str = "") -> None:
         self.flags.append(Fault(name, severity, subject, text, self.place(line)))
 
     def put_aside(self, name: str, line: int, text: str, reason: str, subject: str = "") -> None:

@@ -1,20 +1,20 @@
 """An alteration note as a TOML file: why and by whose authority, and the edits it makes to items and drawings.
 
-    [note]
-    reason = "rack bolts too short"
-    urgency = "urgent"
-    [[alter]]
-    item = "4.1.2"
-    Size = '''bar 1 1/4" dia x 5 1/2"'''
-    [[insert]]
-    item = "4.1.2A"
-    Description = "Tab washer"
-    [[delete]]
-    item = "4.1.3"
-    reason = "no longer wanted"
-    [[drawing]]
-    number = "SL-1003"
-    revision = "B"
+[note]
+reason = "rack bolts too short"
+urgency = "urgent"
+[[alter]]
+item = "4.1.2"
+Size = '''bar 1 1/4" dia x 5 1/2"'''
+[[insert]]
+item = "4.1.2A"
+Description = "Tab washer"
+[[delete]]
+item = "4.1.3"
+reason = "no longer wanted"
+[[drawing]]
+number = "SL-1003"
+revision = "B"
 """
 
 from __future__ import annotations
@@ -166,7 +166,7 @@ def _edit_faults(source: TomlSource, act: EditAct, place: int, table: Mapping[st
             yield _fault("given twice", f"`{key}` and `{labels[label]}` are the same field.", where)
         labels[label] = key
     if act is EditAct.ALTER and not set(table) - {"item"}:
-        yield _fault("empty edit", "The alteration names no field; write Field = \"new text\".", here)
+        yield _fault("empty edit", 'The alteration names no field; write Field = "new text".', here)
     if act is EditAct.INSERT and "Description" not in labels and "Text" not in labels:
         yield _fault("missing key", "An item put in needs a Description.", here)
 

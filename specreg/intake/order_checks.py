@@ -47,6 +47,11 @@ def without_duplicates(items: Sequence[TakenItem]) -> tuple[list[TakenItem], lis
     return list(first.values()), aside, faults
 
 
+def is_ditto(text: str) -> bool:
+    """Whether a text only says that it is the same as the one above."""
+    return bool(_DITTO.fullmatch(text))
+
+
 def order_faults(items: Sequence[TakenItem], ours: bool) -> list[Fault]:
     """Flags over the items of an order, in the order of its files; `ours`: the numbering is the works' own."""
     keys = {number: number_key(number) for taken in items for number in (taken.item.number, taken.item.section)}
@@ -91,7 +96,7 @@ def _out_of_order(items: Sequence[TakenItem], keys: Mapping[str, str]) -> Iterat
 def _dittos(items: Sequence[TakenItem]) -> Iterator[Fault]:
     for taken in items:
         for label, value in (("Description", taken.item.title), *taken.item.said()):
-            if _DITTO.fullmatch(value):
+            if is_ditto(value):
                 text = f"{taken.item.number}: {label} says {value}; write out what is meant."
                 yield Fault("ditto mark", Severity.WARNING, taken.item.number, text, taken.place)
 

@@ -43,18 +43,21 @@ def plain_item(item: Item) -> Item:
     This is the rule for items from anywhere (files, notes, the screen): what it returns survives being written to an
     order folder and read again.
     """
-    fields: dict[str, str] = {field.name: plain_field(getattr(item, field.name)) for field in FIELDS}
-    other = [(plain_label(label), plain_field(text)) for label, text in item.other]
-    return replace(
-        item,
-        number=plain_line(item.number),
-        section=plain_line(item.section),
-        title=plain_line(item.title),
-        text=plain_text(item.text),
-        reason=plain_field(item.reason),
-        other=tuple(sorted((label, text) for label, text in other if label and text)),
-        **fields,  # type: ignore[arg-type]
-    )
+    plain: dict[str, object] = {
+        "number": plain_line(item.number),
+        "section": plain_line(item.section),
+        "title": plain_line(item.title),
+        "text": plain_text(item.text),
+        "reason": plain_field(item.reason),
+    }
+    for field in FIELDS:
+        value: str = getattr(item, field.name)
+        if value:
+            plain[field.name] = plain_field(value)
+    other = ((plain_label(label), plain_field(text)) for label, text in item.other)
+    plain["other"] = tuple(sorted((label, text) for label, text in other if label and text))
+    altered = {name: value for name, value in plain.items() if value != getattr(item, name)}
+    return replace(item, **altered) if altered else item  # type: ignore[arg-type]
 
 
 def plain_sheet(sheet: Sheet) -> Sheet:

@@ -116,9 +116,7 @@ def _plain(record: House | Department | Rule | Material) -> dict[str, Any]:
     """Every field that says something; what stands for nothing said is left out."""
     pairs = ((one.name, getattr(record, one.name)) for one in fields(record))
     return {
-        name: list(value) if isinstance(value, tuple) else value
-        for name, value in pairs
-        if value not in ("", None, ())
+        name: list(value) if isinstance(value, tuple) else value for name, value in pairs if value not in ("", None, ())
     }
 
 

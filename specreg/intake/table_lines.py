@@ -77,9 +77,7 @@ def _stripped(cells: Sequence[str]) -> tuple[str, ...]:
     return tuple(cell.strip() for cell in cells)
 
 
-def _over_several_lines(
-    lines: Sequence[str], start: int, delimiter: str, width: int
-) -> tuple[list[str], int] | None:
+def _over_several_lines(lines: Sequence[str], start: int, delimiter: str, width: int) -> tuple[list[str], int] | None:
     """A record with a line end in a quoted cell, and the index after it.
 
     A lone inch or ditto mark must not swallow the rows below it: no line within may look like a row of its own.

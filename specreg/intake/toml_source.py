@@ -74,14 +74,12 @@ def key_faults(
     if not isinstance(table, dict):
         return [_fault("wrong type", f"`{name}` must be a table headed [{name}].", source.place(*path))]
     faults = [
-        fault
-        for key, value in table.items()
-        for fault in _key_fault(key, value, wanted, source.place(*path, key))
+        fault for key, value in table.items() for fault in _key_fault(key, value, wanted, source.place(*path, key))
     ]
     for key in required:
         if key not in table:
             faults.append(
-                _fault("missing key", f"`{key}` is missing under {name}; write {key} = \"…\".", source.place(*path))
+                _fault("missing key", f'`{key}` is missing under {name}; write {key} = "…".', source.place(*path))
             )
         elif isinstance(table[key], str) and not table[key].strip():
             faults.append(_fault("missing key", f"`{key}` is empty under {name}.", source.place(*path, key)))

@@ -77,7 +77,7 @@ def _reconciled(desk: Desk) -> Line:
         return line(head, items, Piece(f"Nothing lost: {steps} steps = {shares} in shares", "done"))
     lost = grouped(abs(desk.steps - desk.in_shares))
     word = "missing from" if desk.steps > desk.in_shares else "too many in"
-    return line(head, items, Piece(f"! LOST: {steps} steps, {shares} in shares: {lost} {word} the shares", "stop"))
+    return line(head, Piece(f"! LOST: {steps} steps, {shares} in shares: {lost} {word} the shares", "stop"))
 
 
 def _notes(notes: Sequence[NoteLine], width: int) -> list[Line]:

@@ -12,9 +12,9 @@ COLUMNS = (
     Column("Section", 8, 7, whole=True),
     Column("Title", 40, 20, grows=1),
     Column("Items", 9, 7, right=True),
-    Column("Altered", 10, 9, right=True),
-    Column("Deleted", 10, 9, gives=1, right=True),
-    Column("Safety", 9, 8, right=True),
+    Column("Altered", 10, 9, gives=1, right=True),
+    Column("Deleted", 10, 9, gives=3, right=True),
+    Column("Safety", 9, 8, gives=2, right=True),
 )
 
 ALL = ""

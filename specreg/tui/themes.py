@@ -103,7 +103,8 @@ def textual_theme(name: str) -> Theme:
     look = LOOKS[name]
     if not look.paper:
         return Theme(name=name, primary="ansi_default", background="ansi_default", surface="ansi_default",
-                     panel="ansi_default", foreground="ansi_default", dark=look.dark, ansi=True, variables=_ANSI)  # fmt: skip
+                     panel="ansi_default", foreground="ansi_default", dark=look.dark, ansi=True,
+                     variables=_ANSI)  # fmt: skip
     ink = look.roles["ink"]
     return Theme(name=name, primary=ink, foreground=ink, background=look.paper, surface=look.paper, panel=look.cursor,
                  dark=look.dark)  # fmt: skip

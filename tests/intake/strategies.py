@@ -12,17 +12,18 @@ from specreg.intake.markdown_order import kind_under_heading
 from specreg.intake.plain_text import plain_field, plain_item, plain_label, plain_line, plain_sheet
 
 NASTY = (
-    '1.1/4" x 19\'-6½"', "=SUM(A1:A9)", "a | b", "a \\| b", "\\", "\\\\|", "|", "||", "x\\", "<br>", "\\<br>", "a<br/>b",
-    "\\\\<BR >c", "# 4 Rack", "## 4.1 Rack ##", "#", "4.1 Rack", "4.1.2A STIFFENERS", "0.7 MPa water test", "2.5 mm plate",
-    "**4.1** Rack", "**4.1 Rack**", "__4.1__ Rack", "- Off: 12", "* Size: 3/4\"", "+ Deleted: gone", "- **Off:** 3",
-    "- Rough  weight: 4", "- Off\\: : 2", "- note: free", "-", "---", "===", "- - -", "***", "```", "~~~ text", "> said",
-    "    indented", "\ttab", "| Item | Description |", "|---|---|", "| Item | Off |\n|---|---|\n| 4.1.9 | 3 |",
-    "| Size | Mass |\n|---|---|\n| 1 | 2 |", "Rack\n====", "Rack\n---", "<!-- hidden", "<pre>", "<div>", "[1]: /x",
-    "[2.1 FRAMES 4](#_Toc11)", "**CONTENTS**", "Contents", "4.1 Rack ....... 7", "Not used", "**Not used**", "deleted",
-    "\\Not used", "Deleted at issue C", "reserved", "Ø60 ± 0,5", "αβγ δ", "45°", "“quoted”", "l'arbre", "do.", '"', "〃",
-    "See 3.3", "x" * 400, "word " * 80, "a\n\nb", "a\n\n\nb", "1. one\n2. two", "* a\n* b", "- a\n- b", "+ a", "1 of 2", "1/2",
-    "TOTAL SHEETS", "TOTAL", "Total 4", "BRIDGE", "- ```\n  # x", "\\# x", "\\4.1 x", "\\\\# x", "&amp;", "a\u2028b", "a\u00a0", "`x`",
-    "Page 2 of 3", "number", "  # y", "   4.2 Y", "* - Off: 3", "*\n  Off: 3", "- x\n\n  Off: 3", "\\-", ": x", "– dash",
+    '1.1/4" x 19\'-6½"', '=SUM(A1:A9)', 'a | b', 'a \\| b', '\\', '\\\\|', '|', '||', 'x\\', '<br>', '\\<br>',
+    'a<br/>b', '\\\\<BR >c', '# 4 Rack', '## 4.1 Rack ##', '#', '4.1 Rack', '4.1.2A STIFFENERS', '0.7 MPa water test',
+    '2.5 mm plate', '**4.1** Rack', '**4.1 Rack**', '__4.1__ Rack', '- Off: 12', '* Size: 3/4"', '+ Deleted: gone',
+    '- **Off:** 3', '- Rough  weight: 4', '- Off\\: : 2', '- note: free', '-', '---', '===', '- - -', '***', '```',
+    '~~~ text', '> said', '    indented', '\ttab', '| Item | Description |', '|---|---|',
+    '| Item | Off |\n|---|---|\n| 4.1.9 | 3 |', '| Size | Mass |\n|---|---|\n| 1 | 2 |', 'Rack\n====', 'Rack\n---',
+    '<!-- hidden', '<pre>', '<div>', '[1]: /x', '[2.1 FRAMES 4](#_Toc11)', '**CONTENTS**', 'Contents',
+    '4.1 Rack ....... 7', 'Not used', '**Not used**', 'deleted', '\\Not used', 'Deleted at issue C', 'reserved',
+    'Ø60 ± 0,5', 'αβγ δ', '45°', '“quoted”', "l'arbre", 'do.', '"', '〃', 'See 3.3', "x" * 400, "word " * 80, 'a\n\nb',
+    'a\n\n\nb', '1. one\n2. two', '* a\n* b', '- a\n- b', '+ a', '1 of 2', '1/2', 'TOTAL SHEETS', 'TOTAL', 'Total 4',
+    'BRIDGE', '- ```\n  # x', '\\# x', '\\4.1 x', '\\\\# x', '&amp;', 'a\u2028b', 'a\xa0', '`x`', 'Page 2 of 3',
+    'number', '  # y', '   4.2 Y', '* - Off: 3', '*\n  Off: 3', '- x\n\n  Off: 3', '\\-', ': x', '– dash',
 )  # fmt: skip
 
 _SIGNS = st.characters(exclude_categories=("Cs", "Cc"), include_characters="\n\t|\\<>#*_-+=:`~\"'.,;()[]")
@@ -40,7 +41,8 @@ labels = (
     .filter(lambda label: label and label.lower() not in RESERVED_LABELS | {"title"})
 )
 
-_levels = st.tuples(st.integers(1, 40), st.sampled_from(("", "", "", "A", "B", "AA"))).map(lambda one: f"{one[0]}{one[1]}")
+_letters = st.sampled_from(("", "", "", "A", "B", "AA"))
+_levels = st.tuples(st.integers(1, 40), _letters).map(lambda one: f"{one[0]}{one[1]}")
 
 
 @st.composite
@@ -103,7 +105,9 @@ orders = st.builds(
 )
 
 _sheet_texts = {
-    name: st.one_of(st.just(""), texts) for name in (*SHEET_COLUMNS, "group") if name not in ("number", "stage", "revision")
+    name: st.one_of(st.just(""), texts)
+    for name in (*SHEET_COLUMNS, "group")
+    if name not in ("number", "stage", "revision")
 }
 sheets = st.builds(
     Sheet,

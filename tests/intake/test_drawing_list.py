@@ -182,6 +182,16 @@ def test_a_lone_remark_below_the_list_is_kept_as_one():
     ]
 
 
+def test_ditto_marks_and_empty_lines_of_a_counted_list_are_flagged():
+    taken = read("FIND,TITLE,DRAWING,REV\n6,WASHER,A-1,A\n4,do.,A-2,B\n3,,,\n1,BASE,A-3,\n,,,7\n")
+    assert [(one.sheet.number, one.sheet.title, one.sheet.group) for one in taken.sheets] == [
+        ("A-1", "WASHER", ""),
+        ("A-2", "do.", ""),
+        ("A-3", "BASE", ""),
+    ]
+    assert flags(taken) == [("ditto mark", 3), ("line without a drawing", 4), ("no number", 6)]
+
+
 def test_an_unknown_stage_is_flagged_and_kept():
     taken = read("number,title,stage\nA-1,Pin,with the owner\n")
     assert taken.sheets[0].sheet.stage == "with the owner"

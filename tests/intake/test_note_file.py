@@ -110,10 +110,11 @@ def test_one_item_is_edited_once():
 
 
 def test_a_note_that_alters_nothing_or_is_no_note_is_refused():
-    assert stops('[note]\nreason = "r"\n') == [(1, "The note alters nothing: it has no alter, insert, delete or drawing.")]
-    assert stops("[[alter]]\nitem = \"4\"\nOff = \"1\"\n")[0][1] == "The head [note] with a reason is missing."
+    said = "The note alters nothing: it has no alter, insert, delete or drawing."
+    assert stops('[note]\nreason = "r"\n') == [(1, said)]
+    assert stops('[[alter]]\nitem = "4"\nOff = "1"\n')[0][1] == "The head [note] with a reason is missing."
     assert stops('[note]\nreason = "r\n')[0][0] == 2
-    assert stops('note = 1\n')[0][1] == "`note` must be a table headed [note]."
+    assert stops("note = 1\n")[0][1] == "`note` must be a table headed [note]."
 
 
 def test_a_missing_file_is_named(tmp_path):

@@ -95,9 +95,10 @@ def test_materials_and_words_may_be_missing_and_the_others_not(folder):
 
 def test_faults_of_all_files_are_told_at_once_with_their_lines(folder):
     (folder / "house.toml").write_text('[house]\nworks = "N"\nsafety_second_check = "yes"\n')
-    (folder / "departments.toml").write_text(DEPARTMENTS + '\n[[department]]\ncode = "ere"\nname = "E"\noperation = "e"\n')
+    again = '\n[[department]]\ncode = "ere"\nname = "E"\noperation = "e"\n'
+    (folder / "departments.toml").write_text(DEPARTMENTS + again)
     (folder / "routing.toml").write_text('[[rule]]\nname = "x"\nrout = "FDY"\n[[rule]]\nroute = "FDY"\nwords = "pin"\n')
-    (folder / "materials.toml").write_text("[[material]]\nname = \"steel\"\ndensity = 7850\n")
+    (folder / "materials.toml").write_text('[[material]]\nname = "steel"\ndensity = 7850\n')
     (folder / "words.toml").write_text('synonyms = ["pin", "bolt"]\n')
     assert stops(folder) == [
         ("house.toml, line 3", "`safety_second_check` must be true or false."),
@@ -105,7 +106,8 @@ def test_faults_of_all_files_are_told_at_once_with_their_lines(folder):
         ("routing.toml, line 3", "The key `rout` is not known here. Is `route` meant?"),
         ("routing.toml, line 6", '`words` must be a list of texts, such as key = ["one", "two"].'),
         ("routing.toml, line 4", '`name` is missing under rule; write name = "…".'),
-        ("materials.toml, line 3", '`density` must be a text in quotes, such as key = "words"; write density = "7850".'),
+        ("materials.toml, line 3", '`density` must be a text in quotes, such as key = "words";'
+         ' write density = "7850".'),
         ("words.toml, line 1", "`synonyms` must be a list of groups of two or more words, such as "
          '[["gudgeon pin", "wrist pin"]].'),
     ]  # fmt: skip

@@ -7,7 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from hypothesis import HealthCheck, example, given, settings
+from hypothesis import HealthCheck, given, settings
 
 from specreg.core.errors import Refused
 from specreg.core.model import Item, Kind, Layout, Order, Sheet, State
@@ -52,8 +52,8 @@ def test_an_order_comes_back_as_it_was_and_the_second_writing_has_the_same_bytes
 @pytest.mark.parametrize("item", [SECTION, CLAUSE, ROW])
 def test_every_nasty_text_survives_everywhere(item, off, nasty):
     kind = Kind.ITEM if item is CLAUSE and (off or nasty) else item.kind
-    item = replace(item, kind=kind, off=off, title=nasty, text=nasty, size=nasty, remarks=nasty, other=(("Finish", nasty),))
-    item = plain_item(replace(item, state=State.DELETED, reason=nasty))
+    item = replace(item, kind=kind, off=off, title=nasty, text=nasty, size=nasty, remarks=nasty)
+    item = plain_item(replace(item, other=(("Finish", nasty),), state=State.DELETED, reason=nasty))
     after = replace(ROW, number="4.7")
     before = [] if item.kind is Kind.SECTION else [SECTION]
     _, taken = written_and_read(ORDER, [*before, item, after], [])
@@ -73,7 +73,8 @@ def test_the_files_are_named_by_section_and_rows_stand_in_tables():
     bolt = replace(ROW, number="4.1.2", title="Rack bolt", off="24", per="4.1", other=(("Finish", "black"),))
     files = order_folder_files(ORDER, [rope, bolt, ROW, CLAUSE, SECTION], [Sheet("SL-1001")], [("item", "4", "ab12")])
     assert list(files) == [
-        "order.toml", "spec/04-slewing-gear.md", "spec/11-ropes-sheaves-grosse-2.md", "drawings.csv", ".written-from.csv",
+        "order.toml", "spec/04-slewing-gear.md", "spec/11-ropes-sheaves-grosse-2.md", "drawings.csv",
+        ".written-from.csv",
     ]  # fmt: skip
     assert files["spec/04-slewing-gear.md"] == (
         "# 4 Slewing gear\n\n## 4.1 Slewing rack\n\n"
@@ -84,7 +85,8 @@ def test_the_files_are_named_by_section_and_rows_stand_in_tables():
 
 
 def test_text_that_looks_like_structure_is_marked_and_other_text_is_not():
-    text = "Plate, 0.7 MPa water test.\n# 4.2 not a heading\n- Off: not a field\n- as drawn\n4.2 not a clause\n| a | b |\n|---|---|"
+    text = "Plate, 0.7 MPa water test.\n# 4.2 not a heading\n- Off: not a field\n- as drawn\n"
+    text += "4.2 not a clause\n| a | b |\n|---|---|"
     written = section_markdown([SECTION, replace(CLAUSE, text=text)])
     assert written == (
         "# 4 Slewing gear\n\n## 4.1 Slewing rack\n\nPlate, 0.7 MPa water test.\n\\# 4.2 not a heading\n"
@@ -93,7 +95,8 @@ def test_text_that_looks_like_structure_is_marked_and_other_text_is_not():
 
 
 def test_a_deleted_row_without_a_reason_stays_deleted():
-    items = [SECTION, replace(ROW, state=State.DELETED), replace(ROW, number="4.2", state=State.RESERVED, reason="reserved")]
+    reserved = replace(ROW, number="4.2", state=State.RESERVED, reason="reserved")
+    items = [SECTION, replace(ROW, state=State.DELETED), reserved]
     _, taken = written_and_read(ORDER, items, [])
     assert [one.item for one in taken.items] == items
 

@@ -1,4 +1,4 @@
-"""Looks at a running screen as a person does: its lines of text, and waiting for something to appear, never for ever."""
+"""Looks at a running screen as a person does: its lines of text; waits for something to appear, never for ever."""
 
 from __future__ import annotations
 

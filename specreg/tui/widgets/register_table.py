@@ -78,7 +78,7 @@ class RegisterTable(Asking, ScrollView):
         self._pages: LRUCache[int, Sequence[Row]] = LRUCache(PAGES_KEPT)
         self._wanted: set[int] = set()
         self._direct = True
-        self.loaded = source is None
+        self.loaded = False
         self.count = 0
         self.cursor = 0
         super().__init__()
@@ -92,6 +92,7 @@ class RegisterTable(Asking, ScrollView):
 
     def load(self, source: RowSource, key: str = "") -> None:
         """Show another source, read in a thread, with the cursor on a key or in the first row."""
+        self._source = source
         self._read(source, key, 0, 0, keep_place=False)
 
     def reload(self) -> None:
