@@ -6,8 +6,9 @@ import click
 
 from specreg.cli.main import Run
 from specreg.cli.output import as_json, data, say
-from specreg.core.comparing import FieldChange, Pair, RunKind, word_changes
+from specreg.core.comparing import FieldChange, Pair
 from specreg.core.shares import Line
+from specreg.core.word_changes import RunKind, word_changes
 from specreg.services.comparing import Compared
 
 

@@ -12,7 +12,6 @@ from enum import StrEnum
 
 from specreg.core.numbering import number_key
 
-
 NO_DRAWING = frozenset({"-", "–", "none", "none needed", "no drawing", "no drawing needed"})
 """Ways of writing in the Drawing field that no drawing is needed."""
 
@@ -75,7 +74,7 @@ STATE_LABELS = {State.DELETED: "Deleted", State.RESERVED: "Reserved"}
 """Columns or fields that give the state; the words under them are the reason."""
 
 RESERVED_LABELS = frozenset(
-    {*FIELD_BY_LABEL, "item", "description", "text", *(label.lower() for label in STATE_LABELS.values())}
+    {*FIELD_BY_LABEL, "item", "description", "title", "text", *(label.lower() for label in STATE_LABELS.values())}
 )
 """Labels with a meaning of their own; any other label is kept as written in `Item.other`."""
 

@@ -123,9 +123,7 @@ def alter(office: Office, number: str, said: Mapping[str, str], note: str = "", 
                 f"Alter {standing.item.number}", "somebody has altered it since you read it", "Look at it again first"
             )
         _check_labels(standing.item, said)
-        altered = standing.item
-        for label, text in said.items():
-            altered = altered.with_field(label, text)
+        altered = _with_fields(standing.item, said)
         if standing.item.state is not State.LIVE:
             raise Refused(
                 f"Alter {standing.item.number}", f"it is {standing.item.state.value}", "Bring it back with `--restore`"
@@ -169,12 +167,27 @@ def _new_item(office: Office, number: str, said: Mapping[str, str]) -> Item:
         kind, layout = Kind.ITEM, Layout.ROW
     item = Item(number=number, kind=kind, layout=layout, section=section)
     _check_labels(item, said)
-    for label, text in said.items():
-        item = item.with_field(label, text)
+    item = _with_fields(item, said)
     if not item.title:
         raise WrongUse(f"Insert {number}", "it has no description", "Give one as Description=TEXT")
     if kind is Kind.ITEM and item.text and not any(getattr(item, field.name) for field in FIELDS):
         item = replace(item, kind=Kind.CLAUSE, layout=Layout.HEADING)
+    return item
+
+
+def _with_fields(item: Item, said: Mapping[str, str]) -> Item:
+    """The item with what is said, in the form in which it would come back from the order's folder.
+
+    Under a heading of its own it is an item as soon as something calls for it to be made, and a clause without.
+    """
+    from specreg.intake.markdown_order import kind_under_heading
+    from specreg.intake.plain_text import plain_item
+
+    for label, text in said.items():
+        item = item.with_field(label, text)
+    item = plain_item(item)
+    if item.layout is Layout.HEADING and item.kind is not Kind.SECTION:
+        item = replace(item, kind=kind_under_heading(item))
     return item
 
 

@@ -13,7 +13,7 @@ from specreg.store.database import Act
 
 
 def enter_sheets(office: Office, sheets: Sequence[Sheet]) -> int:
-    """Enter sheets, or what is new about them, and put their drawings on the order's list; returns how many were new."""
+    """Enter sheets, or what is new about them, and put their drawings on the order's list; returns how many are new."""
     office.require("enter drawings")
     for sheet in sheets:
         if not sheet.number.strip():

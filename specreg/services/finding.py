@@ -164,7 +164,7 @@ class Finder:
                 continue
             tier = _tier(parts, f"note {note.number}", note.words, partial(str, note.authority), near=False)
             if tier is not None:
-                hit = Hit("note", note.number, note.words, note.state, _WHY[tier], near=False)
+                hit = Hit("note", note.name, note.words, note.state, _WHY[tier], near=False)
                 found.append((tier, f"3{note.number}", hit))
         return found
 

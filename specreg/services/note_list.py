@@ -40,7 +40,7 @@ def notes_of_order(office: Office) -> list[NoteTold]:
         told.append(
             NoteTold(
                 note.number, note.state, note.words, note.reason, note.authority, note.machines,
-                len(items.under_note(office.book, standing.note_id)),
+                items.count_under(office.book, standing.note_id),
                 tuple(f"{one.signed_as} {one.person}" for one in signed),
                 state.wanting if is_open else (),
             )

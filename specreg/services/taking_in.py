@@ -98,7 +98,7 @@ def take_in(
     """
     say = progress or _quiet
     say("reading", 0, 1)
-    read = _read(folder, standards)
+    read = _read(office, folder, standards)
     held = orders.by_number(office.book, read.order.number)
     office.standing = held
     if held is None and read.standards is None:
@@ -161,16 +161,21 @@ def _quiet(what: str, done: int, of: int) -> None:
 # Reading ------------------------------------------------------------------------------------------------------------
 
 
-def _read(folder: Path, standards: Path | None) -> _Read:
+def _read(office: Office, folder: Path, standards: Path | None) -> _Read:
     from specreg.intake.order_folder import read_order
     from specreg.intake.standards_folder import read_standards
 
     taken = read_order(folder)
+    held = orders.by_number(office.book, taken.order.number) is not None
     where = standards or taken.standards_folder
     content: Mapping[str, object] | None = None
     flags = list(taken.flags)
-    if where is not None:
+    if where is not None and (where.is_dir() or not held or standards is not None):
         content = read_standards(where).content
+    elif where is not None:
+        # An exported folder may lie anywhere; the book knows the standards that its order stands on.
+        said = f"There are no works standards at {where}; the order keeps those it stands on."
+        flags.append(Fault("standards not there", Severity.NOTE, "", said, Place("order.toml")))
     return _Read(
         folder=folder,
         order=taken.order,

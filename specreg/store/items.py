@@ -98,6 +98,12 @@ def under_note(book: WorksBook, note_id: int) -> list[Standing]:
     return [_standing(row) for row in rows]
 
 
+def count_under(book: WorksBook, note_id: int) -> int:
+    """How many items are edited under an open note."""
+    (found,) = book.db.execute("SELECT count(*) FROM open_item WHERE note_id = ?", (note_id,)).fetchone()
+    return int(found)
+
+
 def section_range(section: str) -> tuple[str, str]:
     """Bounds of `place_key` of a section's rows: from the first, up to but not including the second."""
     key = number_key(section)

@@ -9,19 +9,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from specreg.core.comparing import (
-    Comparison,
-    Counts,
-    Run,
-    RunKind,
-    applied,
-    compare_items,
-    field_changes,
-    spacing_only,
-    tokens,
-    word_changes,
-)
+from specreg.core.comparing import Comparison, Counts, compare_items, field_changes
 from specreg.core.model import FIELDS, Item, Kind, Layout, State
+from specreg.core.word_changes import Run, RunKind, applied, spacing_only, tokens, word_changes
 
 NBSP = "\u00a0"
 trade_text = st.text(alphabet="ab 12/.,-'\"½\u00a0\nmkg°", max_size=30)

@@ -7,7 +7,7 @@ import difflib
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from specreg.core.comparing import Run, RunKind, tokens, word_changes
+from specreg.core.word_changes import Run, RunKind, tokens, word_changes
 
 WORDS = ("wheel", "tyre", "shall", "be", "75 mm", '1 1/4"', "cast", "steel", "SL-1002/1", "the", "of")
 clauses = st.lists(st.sampled_from(WORDS), max_size=24).map(" ".join)

@@ -48,8 +48,8 @@ class Dialog(Asking, ModalScreen[None]):
     """A sheet over the page. The page's keys do nothing until it is put away."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape", "away", "Puts the sheet away", priority=True, show=False),
-        Binding("enter", "accept", "Does what the sheet asks", priority=True, show=False),
+        Binding("escape", "away", "Puts the sheet away", show=False),
+        Binding("enter", "accept", "Does what the sheet asks", show=False),
     ]
     TITLE_OF_PANEL: ClassVar[str] = ""
     FOOT: ClassVar[str] = ""

@@ -1,0 +1,106 @@
+"""What the desk shows: what waits for the person at it, what is out of order, how far the drawings are."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from specreg.core.faults import Severity
+from specreg.core.model import Sheet
+from specreg.core.picture import Picture
+from specreg.core.shares import reconcile
+from specreg.services.checking import check_picture
+from specreg.services.office import Office
+from specreg.services.readings import Count, Desk, NoteLine
+from specreg.services.signing import MAY_SIGN_AS, signatures
+from specreg.store import edits, items, revisions, routes
+from specreg.store.notes import NoteStanding
+
+
+def desk_of(office: Office, picture: Picture) -> Desk:
+    """The desk of the person at it, from the order as it stands."""
+    reckoned = reconcile(picture.routed, picture.totals)
+    open_notes = office.open_notes()
+    numbers = {sheet.number: True for sheet in picture.sheets}
+    for sheet in picture.sheets:
+        numbers[sheet.number] &= sheet.may_be_made_from
+    last = edits.latest(office.book, office.order_id)
+    return Desk(
+        day=office.today,
+        waits=_waits(office, open_notes),
+        out_of_order=_out_of_order(office, picture),
+        notes=tuple(_note_line(office, one) for one in open_notes),
+        last_edit=f"{last[2]}, {last[0]}, {last[1][:16].replace('T', ' ')}" if last else "",
+        drawings_issued=sum(numbers.values()),
+        drawings_total=len(numbers),
+        steps=reckoned.steps,
+        in_shares=reckoned.in_shares,
+        items=reckoned.items,
+    )
+
+
+def _note_line(office: Office, standing: NoteStanding) -> NoteLine:
+    under = items.count_under(office.book, standing.note_id)
+    state = signatures(office, standing)
+    waits = f"waits to be signed: {state.wanting[0]}" if state.wanting else "ready to issue"
+    if not under and not routes.under_note(office.book, standing.note_id):
+        waits = "no edits yet"
+    return NoteLine(
+        standing.note.number,
+        "first compilation" if standing.note.is_compilation else standing.note.words or standing.note.reason,
+        under,
+        tuple(f"{one.signed_as} {one.person}" for one in state.holding),
+        waits,
+    )
+
+
+def _waits(office: Office, open_notes: Sequence[NoteStanding]) -> tuple[Count, ...]:
+    mine = set(office.person.roles)
+    to_sign = second = 0
+    for standing in open_notes:
+        state = signatures(office, standing)
+        signed = any(one.person == office.person.code for one in state.holding)
+        under = items.count_under(office.book, standing.note_id)
+        if under and state.wanting and not signed and MAY_SIGN_AS[state.wanting[0]] & mine:
+            second += state.wanting[0] == "second check"
+            to_sign += state.wanting[0] != "second check"
+    ready = sum(
+        signatures(office, one).complete and bool(items.count_under(office.book, one.note_id)) for one in open_notes
+    )
+    found = [
+        Count("^", to_sign, "note to sign" if to_sign == 1 else "notes to sign"),
+        Count("§", second, "with safety items, for a second checker"),
+        Count("^", ready if "chief" in mine else 0, "signed, ready to issue"),
+    ]
+    return tuple(one for one in found if one.count)
+
+
+def _out_of_order(office: Office, picture: Picture) -> tuple[Count, ...]:
+    checked = check_picture(office, picture)
+    last = revisions.last(office.book, office.order_id)
+    made = {
+        one.department
+        for one in revisions.extracts_of(office.book, office.order_id)
+        if last is not None and one.seq == last.seq
+    }
+    without = len([one for one in picture.standards.departments if one.code not in made]) if last else 0
+    held = sum(item.clearance.strip().lower() == "hold" for item in picture.lines)
+    late = _late(picture.sheets, office.today)
+    found = [
+        Count("!", checked.count(Severity.STOP), "stops before the next revision can issue"),
+        Count("x", checked.count(Severity.ERROR), "errors nobody has let pass"),
+        Count("~", checked.count(Severity.WARNING), "warnings"),
+        Count("~", without, f"departments without an extract of revision {last.letter if last else ''}"),
+        Count("~", late, "drawings late against the programme"),
+        Count("·", held, "items on hold"),
+    ]
+    return tuple(one for one in found if one.count)
+
+
+def _late(sheets: Sequence[Sheet], today: str) -> int:
+    """Drawings planned for a day gone by and not approved; only days written as 2026-11-25 can be compared."""
+    planned = {
+        sheet.number
+        for sheet in sheets
+        if not sheet.may_be_made_from and len(sheet.planned) == 10 and sheet.planned < today
+    }
+    return len(planned)
