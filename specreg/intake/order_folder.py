@@ -97,8 +97,8 @@ def _standards_folder(folder: Path, named: str) -> tuple[Path | None, list[Fault
     path = (folder / named).resolve()
     if path.is_dir():
         return path, []
-    text = f"order.toml names the works standards {named}; there is no folder {path}."
-    return path, [Fault("no standards folder", Severity.ERROR, "", text, Place(ORDER_FILE))]
+    text = f"There is no folder {path} of works standards; an order that the book holds keeps those it stands on."
+    return path, [Fault("no standards folder", Severity.WARNING, "", text, Place(ORDER_FILE))]
 
 
 def _written_from(path: Path) -> dict[tuple[str, str], str]:

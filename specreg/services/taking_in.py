@@ -170,12 +170,9 @@ def _read(office: Office, folder: Path, standards: Path | None) -> _Read:
     where = standards or taken.standards_folder
     content: Mapping[str, object] | None = None
     flags = list(taken.flags)
+    # An exported folder may lie anywhere: an order that is held keeps the standards it stands on.
     if where is not None and (where.is_dir() or not held or standards is not None):
         content = read_standards(where).content
-    elif where is not None:
-        # An exported folder may lie anywhere; the book knows the standards that its order stands on.
-        said = f"There are no works standards at {where}; the order keeps those it stands on."
-        flags.append(Fault("standards not there", Severity.NOTE, "", said, Place("order.toml")))
     return _Read(
         folder=folder,
         order=taken.order,
