@@ -47,8 +47,8 @@ def open_office(
     """Open the book, find out who is at it, and put an order on the desk."""
     book = open_book(book_path(settings), host_name(), read_only=read_only)
     try:
-        person, may_sign = _person(book, settings, login if login is not None else login_name())
-        office = Office(book, person, clock, may_sign=may_sign)
+        person, own_login = _person(book, settings, login if login is not None else login_name())
+        office = Office(book, person, clock, own_login=own_login)
         office.choose(settings.order or None)
     except BaseException:
         book.close()

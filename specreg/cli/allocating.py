@@ -6,6 +6,7 @@ import click
 
 from specreg.cli.main import Run
 from specreg.cli.output import ExitCode, as_json, data, say, table, tell_faults
+from specreg.core.model import State
 from specreg.services.allocating import Allocated, Why
 
 
@@ -15,7 +16,7 @@ from specreg.services.allocating import Allocated, Why
 @click.option("--json", "json_", is_flag=True, help="For a program.")
 @click.pass_obj
 def allocate(run: Run, item: str | None, note: str, json_: bool) -> int:
-    """Give every item its route by its own Route field or the works' rules; show gaps. Exit code 1 when any are left."""
+    """Give every item its route, by its own Route field or the works' rules; exit code 1 when gaps are left."""
     from specreg.services import allocating
 
     if item:
@@ -84,6 +85,10 @@ def _tell_why(why: Why, json_: bool) -> None:
     for step in why.route.steps:
         off = "as required" if step.off is None else f"{step.off}+{step.extra}" if step.extra else str(step.off)
         data(f"  {step.place}  {step.department}  {step.operation}  {off}  because: {step.because}")
+    if not why.item.is_line:
+        said = why.item.kind.value if why.item.state is State.LIVE else why.item.state.value
+        data(f"  {said}: it needs no department")
+        return
     data("Rules, in order:")
     for one in why.tried:
         if one.rule:

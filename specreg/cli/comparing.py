@@ -42,6 +42,7 @@ def _record(found: Compared, order: str) -> dict[str, object]:
         "renumbered": [{"old": one.old.number, "new": one.new.number} for one in comparison.renumbered],
         "spacing": [one.new.number for one in comparison.spacing],
         "numbers_off": [{"number": number, "old": old, "new": new} for number, old, new in found.numbers_off],
+        "drawings": [{"number": name, "old": old, "new": new} for name, old, new in found.sheets],
         "counts": {name: getattr(comparison.counts, name) for name in comparison.counts.__dataclass_fields__},
     }
     if found.lines is not None:
@@ -68,11 +69,13 @@ def _tell(found: Compared) -> None:
     comparison = found.comparison
     if found.lines is not None:
         lines = found.lines
-        data(f"{found.department}: {found.old_lines} lines at {found.old} + {len(lines.added)} added "
-             f"- {len(lines.withdrawn)} withdrawn = {found.new_lines} at {found.new}; {len(lines.altered)} altered")  # fmt: skip
-        _tell_lines(lines.added, "+")
-        _tell_lines([new for _, new in lines.altered], "»")
-        _tell_lines(lines.withdrawn, "-")
+        data(
+            f"{found.department}: {found.old_lines} lines at {found.old} + {len(lines.added)} added "
+            f"- {len(lines.withdrawn)} withdrawn = {found.new_lines} at {found.new}; {len(lines.altered)} altered"
+        )
+        _tell_lines([(line, "") for line in lines.added], "+")
+        _tell_lines([(new, _off(old)) for old, new in lines.altered], "»")
+        _tell_lines([(line, "") for line in lines.withdrawn], "-")
     for passage in comparison.added:
         data(f"+ {passage.item.number}  {passage.item.title}")
     for passage in comparison.deleted:
@@ -88,17 +91,25 @@ def _tell(found: Compared) -> None:
             data(f"= {pair.old.number} -> {pair.new.number}  {pair.new.title}  renumbered only")
     for number, old, new in found.numbers_off:
         data(f"  {number}  number off {old} -> {new}")
+    for name, old, new in found.sheets:
+        data(f"  {name}  drawing rev {old} -> {new}")
     counts = comparison.counts
     say(
-        f"{counts.added} added, {counts.deleted} deleted, {counts.changed} altered, {counts.renumbered_only} renumbered "
-        f"only, {counts.spacing_only} spacing only, {counts.unchanged} as before."
+        f"{counts.added} added, {counts.deleted} deleted, {counts.changed} altered, "
+        f"{counts.renumbered_only} renumbered only, {counts.spacing_only} spacing only, {counts.unchanged} as before."
     )
 
 
-def _tell_lines(lines: tuple[Line, ...] | list[Line], sign: str) -> None:
-    for line in lines:
-        off = "as required" if line.step.off is None else str(line.step.total)
-        data(f"{sign} {line.item.number}  {line.item.title}  {line.step.operation} {off}")
+def _tell_lines(lines: list[tuple[Line, str]], sign: str) -> None:
+    """Each line with its number off, and what that was where it is another now."""
+    for line, was in lines:
+        off = _off(line)
+        change = f"{was} -> {off}" if was and was != off else off
+        data(f"{sign} {line.item.number}  {line.item.title}  {line.step.operation} {change}")
+
+
+def _off(line: Line) -> str:
+    return "as required" if line.step.off is None else str(line.step.total)
 
 
 def _marked(change: FieldChange) -> str:

@@ -7,7 +7,6 @@ from pathlib import Path
 
 import click
 
-from specreg.cli.main import Run
 from specreg.cli.output import data, progress, say, table
 from specreg.services.demonstrating import Shown
 
@@ -17,8 +16,7 @@ from specreg.services.demonstrating import Shown
     "--into", type=click.Path(path_type=Path, file_okay=False), help="Folder; else specreg-demo, or the next free name."
 )
 @click.option("--no-screen", is_flag=True, help="Stop after the account.")
-@click.pass_obj
-def demo(run: Run, into: Path | None, no_screen: bool) -> None:
+def demo(into: Path | None, no_screen: bool) -> None:
     """Build the sample order end to end: take in, allocate, issue A, alter, issue B, extracts; then open the desk."""
     from specreg.bootstrap import make_book
     from specreg.services.demonstrating import CHIEF, demonstrate

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import sys
+
 import click
 
 from specreg.cli.main import Run
+from specreg.core.errors import WrongUse
 
 
 @click.command()
@@ -12,6 +15,11 @@ from specreg.cli.main import Run
 def desk(run: Run) -> None:
     """The terminal screens: desk, specification and find."""
     from specreg.bootstrap import open_reader
+
+    if not (sys.stdin.isatty() and sys.stdout.isatty()):
+        raise WrongUse(
+            "Open the desk", "the screens need a terminal", "Without one use `specreg find` and `specreg show`"
+        )
     from specreg.tui.run import run as run_screens
 
     # Opened once here, so that a book that cannot be used is told in the terminal and not on a screen.

@@ -11,14 +11,16 @@ from specreg.core.model import SHEET_COLUMNS, Sheet
 
 @click.command()
 @click.option("--stage", default="", help="Only sheets at this stage.")
+@click.option("--at", default="", metavar="REVISION", help="As the register stood when this revision was issued.")
 @click.option("--json", "json_", is_flag=True, help="For a program.")
 @click.pass_obj
-def drawings(run: Run, stage: str, json_: bool) -> None:
+def drawings(run: Run, stage: str, at: str, json_: bool) -> None:
     """The drawing list of the order: current sheets with revision and stage."""
     from specreg.services.entering import listed_sheets
 
     office = run.open(read_only=True)
-    sheets = [one for one in listed_sheets(office) if not stage or one.stage == stage]
+    listed = listed_sheets(office, office.revision(at) if at else None)
+    sheets = [one for one in listed if not stage or one.stage == stage]
     if json_:
         as_json(
             {

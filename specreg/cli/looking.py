@@ -17,7 +17,7 @@ def _never() -> bool:
 
 @click.command(context_settings={"ignore_unknown_options": True})
 @click.argument("text", nargs=-1, required=True, type=click.UNPROCESSED)
-@click.option("--limit", default=50, show_default=True, help="So many at most.")
+@click.option("--limit", type=click.IntRange(min=1), default=50, show_default=True, help="So many at most.")
 @click.option("--json", "json_", is_flag=True, help="For a program.")
 @click.pass_obj
 def find(run: Run, text: tuple[str, ...], limit: int, json_: bool) -> int:
@@ -35,8 +35,8 @@ def find(run: Run, text: tuple[str, ...], limit: int, json_: bool) -> int:
                 "count": found.count,
                 "results": [
                     {
-                        "kind": hit.kind, "number": hit.number, "title": hit.title, "revision": hit.revision,
-                        "why": hit.why, "near": hit.near,
+                        "order": hit.order, "kind": hit.kind, "number": hit.number, "title": hit.title,
+                        "revision": hit.revision, "why": hit.why, "near": hit.near,
                     }
                     for hit in found.hits
                 ],
@@ -64,15 +64,16 @@ def show(run: Run, number: str, at: str, json_: bool) -> None:
 
     office = run.open(read_only=True)
     reader = OfficeReader(office)
+    revision = office.revision(at) if at else None
     try:
-        sheet = reader.item_at(number, office.revision(at)) if at else reader.item(number)
-    except NotFound:
+        sheet = reader.item_at(number, revision) if revision else reader.item(number)
+    except NotFound as error:
         try:
-            sheets = sheets_of_drawing(office, number)
+            sheets = sheets_of_drawing(office, number, revision)
         except NotFound:
             sheets = []
         if not sheets:
-            raise
+            raise NotFound(error.asked.replace("Item", "Item or drawing", 1), error.why, error.do) from error
         _show_drawing(number, sheets, called_up_by(office, number), json_)
         return
     if json_:
@@ -94,7 +95,8 @@ def _item_record(sheet: ItemSheet, order: str) -> dict[str, object]:
         "off": sheet.off,
         "working": sheet.working,
         "drawings": [
-            {"written": one.written, "number": one.name, "title": one.title, "revision": one.revision, "stage": one.stage}
+            {"written": one.written, "number": one.name, "title": one.title, "revision": one.revision,
+             "stage": one.stage}
             for one in sheet.sheets
         ],
         "route": [

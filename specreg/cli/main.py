@@ -11,7 +11,7 @@ from importlib import import_module
 import click
 
 from specreg.cli.output import ExitCode, exit_code_of, say, tell_refusal
-from specreg.core.errors import SpecregError
+from specreg.core.errors import Refused, SpecregError
 from specreg.services.office import Office
 from specreg.settings import Settings, settings_of
 
@@ -124,11 +124,15 @@ def run(arguments: Sequence[str] | None = None) -> int:
     except click.ClickException as error:
         error.show()
         return ExitCode.WRONG_USE
-    except (click.Abort, KeyboardInterrupt):
-        say("specreg: broken off; nothing half-done was written.")
-        return ExitCode.REFUSED
     except BrokenPipeError:
         # The reader of a pipe has seen enough.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return ExitCode.DONE
+    except OSError as error:
+        cause = error.strerror or str(error)
+        tell_refusal(Refused(str(error.filename or "A file"), cause, "Check the place and the rights"))
+        return ExitCode.REFUSED
+    except (click.Abort, KeyboardInterrupt):
+        say("specreg: broken off; nothing half-done was written.")
+        return ExitCode.REFUSED
     return done if isinstance(done, int) else ExitCode.DONE

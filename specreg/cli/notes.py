@@ -45,7 +45,7 @@ def open_(
     say(f"Note {open_note(office, said).note.number} is open.")
 
 
-@note.command()
+@note.command(name="say")
 @click.argument("number")
 @click.option("--reason")
 @click.option("--urgency")
@@ -141,5 +141,4 @@ def issue(run: Run, notes: str, json_: bool) -> int:
     return ExitCode.DONE
 
 
-say_.name = "say"
 COMMANDS = {"note": note, "sign": sign, "issue": issue}

@@ -64,7 +64,7 @@ def _record(result: TakenIn) -> dict[str, object]:
         "added": list(result.numbers("add")),
         "altered": list(result.numbers("alter")),
         "deleted": list(result.numbers("delete")),
-        "renumbered": [],
+        "renumbered": [{"old": old, "new": new} for old, new in result.renumbered],
         "kept": list(result.kept),
         "sheets": result.sheets,
         "flags": [{"line": str(one.place or one.subject), "reason": one.text} for one in result.flags],
@@ -77,9 +77,8 @@ def _tell(result: TakenIn) -> None:
     done = "Taken in" if result.written else "Would be taken in"
     data(f"{done} from {result.source}: order {result.order.number} {result.order.title}")
     counts = [f"{len(result.numbers(act))} {words}" for act, words in _ACTS.items() if result.numbers(act)]
-    data(
-        f"  items: {', '.join(counts) or 'nothing new'}; sheets {'entered' if result.written else 'read'}: {result.sheets}"
-    )
+    sheets = f"sheets {'entered' if result.written else 'read'}: {result.sheets}"
+    data(f"  items: {', '.join(counts) or 'nothing new'}; {sheets}")
     if not result.new_order:
         for plan in result.plans:
             data(f"  {_SIGNS[plan.act]} {plan.item.number}  {plan.words}")
@@ -92,8 +91,8 @@ def _tell(result: TakenIn) -> None:
         say(f"  {len(result.set_aside)} rows set aside bar the issue; see `specreg set-aside`.")
 
 
-_ACTS = {"add": "added", "alter": "altered", "delete": "deleted"}
-_SIGNS = {"add": "+", "alter": "»", "delete": "-"}
+_ACTS = {"add": "added", "alter": "altered", "renumber": "renumbered only", "delete": "deleted"}
+_SIGNS = {"add": "+", "alter": "»", "renumber": "=", "delete": "-"}
 
 
 @click.command()

@@ -27,13 +27,15 @@ def verify(run: Run, json_: bool) -> int:
         table(found.seals, ("Order", "Rev", "Seal"))
         for sentence in found.differences:
             data(f"! {sentence}")
-        say("The book agrees with every seal and digest in it." if not found.differences else
-            f"{len(found.differences)} things do not agree. Go back to the last good copy, and find out who had the file.")  # fmt: skip
+        if found.differences:
+            say(f"{len(found.differences)} things do not agree. Go back to the last good copy.")
+        else:
+            say("The book agrees with every seal and digest in it.")
     return ExitCode.FAULTS if found.differences else ExitCode.DONE
 
 
 @click.command(name="day-book")
-@click.option("--last", default=20, show_default=True, help="So many entries.")
+@click.option("--last", type=click.IntRange(min=1), default=20, show_default=True, help="So many entries.")
 @click.option("--json", "json_", is_flag=True, help="For a program.")
 @click.pass_obj
 def day_book(run: Run, last: int, json_: bool) -> None:

@@ -107,9 +107,9 @@ class Extract:
 
     `lines` stand in the department's order; `withdrawn` are lines of the last extract that are no longer this
     department's. `since` names what the signs compare with (`extract 1 of revision A`), empty for a first extract.
-    `changed` is false when nothing changed for this department since then. `machines` are the order's. `pieces` sums the counted lines,
-    `not_counted` is how many lines have no count (as required, sets). `seal` is the extract's own, 8 signs.
-    `part` names the section of a partial extract, empty for the whole share.
+    `changed` is false when nothing changed for this department since then. `machines` are the order's. `pieces` sums
+    the counted lines, `not_counted` is how many lines have no count (as required, sets). `seal` is the extract's own,
+    8 signs. `part` names the section of a partial extract, empty for the whole share.
     """
 
     order: str

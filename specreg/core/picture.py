@@ -10,8 +10,8 @@ from specreg.core.faults import Place
 from specreg.core.machines import order_machines
 from specreg.core.model import Item, Kind, NumberOff, Order, Route, Sheet
 from specreg.core.numbering import number_key
-from specreg.core.quantities import RollUp, Total, roll_up
-from specreg.core.routing import numbered
+from specreg.core.roll_up import RollUp, Total, roll_up
+from specreg.core.route_notation import numbered
 from specreg.core.standards import Standards
 
 

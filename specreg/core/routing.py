@@ -1,42 +1,30 @@
-"""Routes: one notation for the Route field and the routing rules, and which route an item gets and why.
+"""Which route an item gets and why: its own Route field, else the first routing rule that matches and those that add.
 
-`PAT make pattern 1; FDY cast all+1; MCH machine all; ERE erect machines & STO put by spares`: `;` is the next step,
-`&` a step beside it; a step is a department's code, what it does (else the department's own operation), and a number:
-a figure, `all` (the order quantity, also when no number stands), `machines` (what is not spare) or `spares`; `+1` is
-extra against wasters. Departments legitimately see different numbers of the same item. A route that cannot be read,
-in an item or in a rule that matches it, leaves the item without a route: the next rule's would be a guess.
+A route that cannot be read, in an item or in a rule that matches it, leaves the item without a route: the next rule's
+would be a guess.
 """
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 from specreg.core.faults import Fault, Severity
 from specreg.core.model import Item, Route, Step
-from specreg.core.numbering import folded, number_key
-from specreg.core.quantities import OffKind, Reckoned, Total, has_spares, parse_off
-from specreg.core.standards import Department, Rule, Standards
-
-ROUTE_FIELD = "Route field"
-"""What stands behind a step that an item's own Route field gives."""
-OFF_FIELD = "Off field"
-"""What stands behind no action on an item that is for reference only."""
-ALL = "all"
-MACHINES = "machines"
-SPARES = "spares"
-
-_FOR_REFERENCE = Route(no_action=str(OffKind.REFERENCE), because=OFF_FIELD)
-_WORDS = frozenset({ALL, MACHINES, SPARES})
-_NUMBER = re.compile(
-    r"(?:^|\s+)(?:(?P<basis>[0-9]{1,9}|all|machines|spares)(?:\s*\+\s*(?P<extra>[0-9]{1,9}))?"
-    r"|\+\s*(?P<only>[0-9]{1,9}))$",
-    re.IGNORECASE,
+from specreg.core.quantities import OffKind, has_spares, parse_off
+from specreg.core.roll_up import Total
+from specreg.core.route_notation import (
+    FOR_REFERENCE,
+    OFF_FIELD,
+    ROUTE_FIELD,
+    RouteField,
+    departments_by_code,
+    numbered,
+    parse_steps,
+    read_route_field,
 )
-_LIKE_A_NUMBER = re.compile(r"[0-9½¼¾+−-].*")
-_NONE = re.compile(r"(?:none|no action)\b\s*(?::|-|–)?\s*(?P<reason>.*)", re.IGNORECASE | re.DOTALL)
-_RANGE = re.compile(r"\s*(?P<first>[0-9A-Za-z.]+)\s*(?:-|–|\bto\b)\s*(?P<last>[0-9A-Za-z.]+)\s*")
+from specreg.core.rule_conditions import Condition, Facts, conditions_of, facts_of, plain_words
+from specreg.core.standards import Department, Rule, Standards
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,36 +42,6 @@ class Because:
     department: str = ""
 
 
-def parse_route(
-    text: str, standards: Standards, because: str = ROUTE_FIELD
-) -> tuple[tuple[Step, ...], tuple[str, ...]]:
-    """The steps of a route in the notation, not yet numbered, and a sentence for each that cannot be read.
-
-    `because` is set down as what stands behind the steps. Empty text has no steps and no fault.
-    """
-    return _parse(text, _by_code(standards), because)
-
-
-def numbered(route: Route, total: Reckoned) -> Route:
-    """The route with its numbers off: a step for nought pieces is left out, and the places close up.
-
-    Where the item is not counted, no step is. On an item for reference only no department acts, unless its own Route
-    field gives figures.
-    """
-    own = route.because == ROUTE_FIELD
-    steps = _numbered(route.steps, total) if own or total.off != 0 else ()
-    no_route = not steps and not route.no_action
-    if total.off == 0 and no_route and (route.steps or not own):
-        return _FOR_REFERENCE
-    return Route(steps, route.no_action, route.because)
-
-
-def matches(rule: Rule, item: Item) -> bool:
-    """Whether every condition of a rule holds for an item."""
-    facts = _facts(item)
-    return all(condition.holds(facts) for condition in _conditions(rule))
-
-
 def allocate(item: Item, total: Total, standards: Standards) -> Route:
     """The route of one item; for many items make one `Allocator`."""
     return Allocator(standards).allocate(item, total)
@@ -94,14 +52,9 @@ def explain(item: Item, total: Total, standards: Standards) -> tuple[Because, ..
     return Allocator(standards).explain(item, total)
 
 
-def route_problems(item: Item, standards: Standards) -> tuple[str, ...]:
-    """What is wrong with an item's own Route field, one sentence a fault."""
-    return _own(item.route, _by_code(standards)).problems
-
-
 def rule_problems(standards: Standards) -> tuple[Fault, ...]:
     """What is wrong with the routing rules: an error a fault, its subject the rule's name."""
-    departments = _by_code(standards)
+    departments = departments_by_code(standards)
     names: set[str] = set()
     faults: list[Fault] = []
     for rule in standards.rules:
@@ -120,9 +73,9 @@ class Allocator:
     """The routing rules made ready for many items; it remembers routes it has made, since few differ."""
 
     def __init__(self, standards: Standards) -> None:
-        self._departments = _by_code(standards)
+        self._departments = departments_by_code(standards)
         self._rules = tuple(_ready(rule, self._departments) for rule in standards.rules)
-        self._own_read: dict[str, _Own] = {}
+        self._own_read: dict[str, RouteField] = {}
         self._reference: dict[str, bool] = {}
         self._merged: dict[tuple[_Ready, ...], Route] = {}
         self._made: dict[tuple[object, ...], Route] = {}
@@ -162,7 +115,7 @@ class Allocator:
         if route.because == OFF_FIELD:
             lines.append(Because(OFF_FIELD, True, f"no action: {route.no_action}"))
         elif not item.route:
-            lines.extend(self._rules_tried(_facts(item)))
+            lines.extend(self._rules_tried(facts_of(item)))
         for step in route.steps:
             count = "" if step.off is None else f" {step.off}" + (f"+{step.extra}" if step.extra else "")
             text = f"{step.department} {step.operation}{count} ({step.basis})"
@@ -176,14 +129,14 @@ class Allocator:
         if item.route:
             return item.route, self._read_own(item.route).route
         if self._for_reference(item):
-            return OFF_FIELD, _FOR_REFERENCE
-        chosen = self._choose(_facts(item))
+            return OFF_FIELD, FOR_REFERENCE
+        chosen = self._choose(facts_of(item))
         route = self._merged.get(chosen)
         if route is None:
             route = self._merged[chosen] = _merged(chosen)
         return chosen, route
 
-    def _choose(self, facts: _Facts) -> tuple[_Ready, ...]:
+    def _choose(self, facts: Facts) -> tuple[_Ready, ...]:
         """The rule that decides and the rules that add to it; empty when no rule decides."""
         main: _Ready | None = None
         added: list[_Ready] = []
@@ -201,13 +154,13 @@ class Allocator:
             known = self._reference[item.off] = parse_off(item.off, "").kind is OffKind.REFERENCE
         return known
 
-    def _read_own(self, text: str) -> _Own:
+    def _read_own(self, text: str) -> RouteField:
         own = self._own_read.get(text)
         if own is None:
-            own = self._own_read[text] = _own(text, self._departments)
+            own = self._own_read[text] = read_route_field(text, self._departments)
         return own
 
-    def _rules_tried(self, facts: _Facts) -> list[Because]:
+    def _rules_tried(self, facts: Facts) -> list[Because]:
         chosen = self._choose(facts)
         main = chosen[0] if chosen else None
         lines: list[Because] = []
@@ -230,113 +183,7 @@ class Allocator:
         return lines
 
 
-# --- the notation ---------------------------------------------------------------------------------------------------
-
-
-@dataclass(frozen=True, slots=True)
-class _Own:
-    """What a Route field says, or what is wrong with it; then it gives no route."""
-
-    route: Route
-    problems: tuple[str, ...] = ()
-
-
-def _by_code(standards: Standards) -> dict[str, Department]:
-    return {department.code.upper(): department for department in standards.departments}
-
-
-def _own(text: str, departments: dict[str, Department]) -> _Own:
-    none = _NONE.fullmatch(text.strip())
-    if none and none["reason"].strip():
-        return _Own(Route(no_action=" ".join(none["reason"].split()), because=ROUTE_FIELD))
-    if none:
-        return _Own(
-            Route(because=ROUTE_FIELD),
-            ("no action is taken, but no reason given: write `none: supplied by the customer`",),
-        )
-    steps, problems = _parse(text, departments, ROUTE_FIELD)
-    return _Own(Route(() if problems else steps, because=ROUTE_FIELD), problems)
-
-
-def _parse(text: str, departments: dict[str, Department], because: str) -> tuple[tuple[Step, ...], tuple[str, ...]]:
-    if not text.strip():
-        return (), ()
-    steps: list[Step] = []
-    problems: list[str] = []
-    for place, fork in enumerate(text.split(";"), start=1):
-        for said in fork.split("&"):
-            read = _step(" ".join(said.split()), place, departments, because)
-            if isinstance(read, str):
-                problems.append(f"step {place} of the route: {read}")
-            else:
-                steps.append(read)
-    return tuple(steps), tuple(problems)
-
-
-def _step(said: str, place: int, departments: dict[str, Department], because: str) -> Step | str:
-    """One step, or the sentence that says why it cannot be read."""
-    if not said:
-        return "nothing stands there; write a department (`FDY cast all+1`), or take out the `;` or `&`"
-    code, _, rest = said.partition(" ")
-    department = departments.get(code.upper())
-    if department is None:
-        known = ", ".join(departments) or "none"
-        return f"there is no department `{code}`; the works has {known}"
-    number = _NUMBER.search(rest)
-    operation = rest[: number.start()].strip() if number else rest
-    words = operation.split()
-    ends = (words[0], words[-1]) if words else ()
-    if any(_LIKE_A_NUMBER.fullmatch(end) or end.lower() in _WORDS for end in ends) or "+" in operation:
-        return f"`{said}` has no number that can be read; write a figure, `all`, `machines` or `spares` last (`all+1`)"
-    basis = (number["basis"] or ALL).lower() if number else ALL
-    extra = int(number["extra"] or number["only"] or 0) if number else 0
-    if basis.isdecimal():
-        if int(basis) == 0:
-            return f"`{said}` is a step for nought; leave it out"
-        basis = str(int(basis))
-    return Step(place, department.code.upper(), operation or department.operation, basis, extra, because)
-
-
 # --- rules made ready -----------------------------------------------------------------------------------------------
-
-
-@dataclass(frozen=True, slots=True)
-class _Facts:
-    """What rules ask of an item, made ready once for all of them."""
-
-    title: str
-    material: str
-    supply: str
-    drawings: tuple[str, ...]
-    keys: tuple[str, ...]
-    safety: bool
-    pattern: bool
-    drawing: bool
-
-
-def _facts(item: Item) -> _Facts:
-    return _Facts(
-        _small(item.title),
-        _small(item.material),
-        _small(item.supply),
-        tuple(folded(one) for one in item.drawing.split(",")) if item.drawing else (),
-        (number_key(item.number), number_key(item.section)),
-        bool(item.safety),
-        bool(item.pattern),
-        bool(item.drawing),
-    )
-
-
-def _small(text: str) -> str:
-    return " ".join(text.casefold().split()) if text else ""
-
-
-@dataclass(frozen=True, slots=True)
-class _Condition:
-    """One condition of a rule: `said` in words, for an item in which it fails."""
-
-    said: str
-    holds: Callable[[_Facts], bool]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -344,16 +191,16 @@ class _Ready:
     """A rule with its conditions and steps read; compared by identity, so that it may be a key."""
 
     rule: Rule
-    conditions: tuple[_Condition, ...]
-    holds: Callable[[_Facts], bool]
+    conditions: tuple[Condition, ...]
+    holds: Callable[[Facts], bool]
     adds: bool
     steps: tuple[Step, ...]
     problems: tuple[str, ...]
 
 
 def _ready(rule: Rule, departments: dict[str, Department]) -> _Ready:
-    conditions = _conditions(rule)
-    steps, _ = _parse(rule.add or rule.route, departments, rule.name)
+    conditions = conditions_of(rule)
+    steps, _ = parse_steps(rule.add or rule.route, departments, rule.name)
     return _Ready(
         rule,
         conditions,
@@ -364,107 +211,18 @@ def _ready(rule: Rule, departments: dict[str, Department]) -> _Ready:
     )
 
 
-def _every(tests: tuple[Callable[[_Facts], bool], ...]) -> Callable[[_Facts], bool]:
+def _every(tests: tuple[Callable[[Facts], bool], ...]) -> Callable[[Facts], bool]:
     """One test for several; most rules have one or two conditions, and every item meets every rule."""
     if len(tests) == 1:
         return tests[0]
 
-    def every(facts: _Facts) -> bool:
+    def every(facts: Facts) -> bool:
         for test in tests:  # noqa: SIM110 - a generator for all() takes three times as long here
             if not test(facts):
                 return False
         return True
 
     return every
-
-
-def _conditions(rule: Rule) -> tuple[_Condition, ...]:
-    """The conditions a rule gives, in the order in which they are told to the reader."""
-    found: list[_Condition] = []
-    if rule.sections:
-        found.append(
-            _Condition(f"sections: it does not stand in {_either(rule.sections)}", _in_sections(rule.sections))
-        )
-    if rule.words:
-        found.append(
-            _Condition(f"words: not all of {_either(rule.words)} stand in the description", _words(rule.words))
-        )
-    if rule.any_words:
-        said = f"any_words: none of {_either(rule.any_words)} stands in the description"
-        found.append(_Condition(said, _any_words(rule.any_words)))
-    if rule.material:
-        found.append(_Condition(f"material: it is not {_either(rule.material)}", _material(rule.material)))
-    if rule.supply:
-        supplies = frozenset(_small(supply) for supply in rule.supply)
-        found.append(_Condition(f"supply: it is not {_either(rule.supply)}", lambda facts: facts.supply in supplies))
-    if rule.drawings:
-        said = f"drawings: no drawing begins with {_either(rule.drawings)}"
-        found.append(_Condition(said, _drawings(rule.drawings)))
-    if rule.safety is not None:
-        safety = rule.safety
-        said = f"safety: it carries {'no' if safety else 'a'} safety mark"
-        found.append(_Condition(said, lambda facts: facts.safety is safety))
-    if rule.pattern is not None:
-        pattern = rule.pattern
-        said = f"pattern: it names {'no' if pattern else 'a'} pattern"
-        found.append(_Condition(said, lambda facts: facts.pattern is pattern))
-    if rule.drawing is not None:
-        drawing = rule.drawing
-        said = f"drawing: it calls up {'no' if drawing else 'a'} drawing"
-        found.append(_Condition(said, lambda facts: facts.drawing is drawing))
-    return tuple(found)
-
-
-def _either(words: Iterable[str]) -> str:
-    return ", ".join(f"`{word}`" for word in words)
-
-
-def _words(words: tuple[str, ...]) -> Callable[[_Facts], bool]:
-    wanted = tuple(_small(word) for word in words)
-    return lambda facts: all(word in facts.title for word in wanted)
-
-
-def _any_words(words: tuple[str, ...]) -> Callable[[_Facts], bool]:
-    search = _any_of(words)
-    return lambda facts: search(facts.title) is not None
-
-
-def _material(words: tuple[str, ...]) -> Callable[[_Facts], bool]:
-    search = _any_of(words)
-    return lambda facts: search(facts.material) is not None
-
-
-def _any_of(words: tuple[str, ...]) -> Callable[[str], re.Match[str] | None]:
-    return re.compile("|".join(re.escape(_small(word)) for word in words)).search
-
-
-def _drawings(beginnings: tuple[str, ...]) -> Callable[[_Facts], bool]:
-    wanted = tuple(folded(beginning) for beginning in beginnings)
-    return lambda facts: any(drawing.startswith(wanted) for drawing in facts.drawings)
-
-
-def _in_sections(entries: tuple[str, ...]) -> Callable[[_Facts], bool]:
-    """Whether the item or its section is one of these numbers, stands under one, or within a range of them."""
-    singles: list[str] = []
-    ranges: list[tuple[str, str]] = []
-    for entry in entries:
-        span = _RANGE.fullmatch(entry)
-        if span and number_key(span["first"]) <= number_key(span["last"]):
-            ranges.append((number_key(span["first"]), number_key(span["last"])))
-        else:
-            singles.append(number_key(entry))
-    under = tuple(f"{single}!" for single in singles)  # in a key, `!` stands for the full stop between two levels
-
-    def within(facts: _Facts) -> bool:
-        for key in facts.keys:
-            if key in singles or key.startswith(under):
-                return True
-            for first, last in ranges:
-                if first <= key and (key <= last or key.startswith(f"{last}!")):
-                    return True
-        return False
-
-    return within
 
 
 def _rule_faults(rule: Rule, departments: dict[str, Department]) -> list[str]:
@@ -481,7 +239,7 @@ def _rule_faults(rule: Rule, departments: dict[str, Department]) -> list[str]:
     for text, label in ((rule.route, "route"), (rule.add, "add")):
         if text and not text.strip():
             faults.append(f"{named}: its {label} is blank; write its steps, such as `FDY cast all+1`")
-        faults.extend(f"{named}: {problem}" for problem in _parse(text, departments, rule.name)[1])
+        faults.extend(f"{named}: {problem}" for problem in parse_steps(text, departments, rule.name)[1])
     beside = [code for code in (rule.before, rule.after) if code]
     faults.extend(
         f"{named} is placed by `{code}`, but the works has no such department: its own are {', '.join(departments)}"
@@ -530,7 +288,7 @@ def _merged(chosen: tuple[_Ready, ...]) -> Route:
 
 
 def _work(step: Step) -> tuple[str, str]:
-    return step.department, _small(step.operation)
+    return step.department, plain_words(step.operation)
 
 
 def _place_to_add(rule: Rule, forks: list[tuple[Step, ...]]) -> int:
@@ -540,23 +298,3 @@ def _place_to_add(rule: Rule, forks: list[tuple[Step, ...]]) -> int:
         if wanted and any(step.department == wanted for step in fork):
             return place if rule.before else place + 1
     return max(len(forks) - 1, 0)
-
-
-def _numbered(steps: tuple[Step, ...], total: Reckoned) -> tuple[Step, ...]:
-    """The steps with their numbers, without those for nought, their places closed up."""
-    off, spares = total.off, total.spares or 0
-    none_spare = not has_spares(total)
-    kept: list[Step] = []
-    place = last = 0
-    for step in steps:
-        basis = step.basis
-        count: int | None = None
-        if off is not None:
-            count = off if basis == ALL else off - spares if basis == MACHINES else spares
-            count = count if basis in _WORDS else int(basis)
-        if count == 0 or (basis == SPARES and none_spare):
-            continue
-        if step.place != last:
-            place, last = place + 1, step.place
-        kept.append(Step(place, step.department, step.operation, basis, step.extra, step.because, count))
-    return tuple(kept)

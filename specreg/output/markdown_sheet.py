@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from specreg.core.extracts import Extract, ExtractLine
-from specreg.output.plain_text import (
+from specreg.output.extract_wording import (
     NONE_WITHDRAWN,
     NOTHING,
     WITHDRAWN_HEADING,

@@ -7,10 +7,11 @@ from dataclasses import dataclass
 
 from specreg.core.errors import Refused
 from specreg.core.faults import Fault
-from specreg.core.model import Item, Route, State
+from specreg.core.model import Item, Route
 from specreg.core.numbering import number_key
-from specreg.core.quantities import Total
-from specreg.core.routing import Allocator, Because, numbered, route_problems, rule_problems
+from specreg.core.roll_up import Total
+from specreg.core.route_notation import numbered, route_problems
+from specreg.core.routing import Allocator, Because, rule_problems
 from specreg.core.standards import Standards
 from specreg.services.altering import find_item
 from specreg.services.office import Office
@@ -147,7 +148,7 @@ def why(office: Office, number: str) -> Why:
         problems = route_problems(standing.item, picture.standards)
         total = picture.roll_up.of(standing.item.number)
         off = picture.totals.get(number_key(standing.item.number))
-        stands = standing.item.state is not State.LIVE or picture.routes.get(number_key(number)) == route
+        stands = not standing.item.is_line or picture.routes.get(number_key(number)) == route
         return Why(
             standing.item,
             numbered(route, off) if off is not None else route,

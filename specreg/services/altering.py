@@ -13,9 +13,9 @@ from dataclasses import dataclass, replace
 
 from specreg.core.errors import AlteredMeanwhile, NotFound, Refused, WrongUse
 from specreg.core.model import FIELDS, RESERVED_LABELS, Item, Kind, Layout, Note, State
-from specreg.core.numbering import depth, is_house_form, is_under, next_insertion, number_key
+from specreg.core.numbering import depth, is_house_form, is_under, levels, next_insertion, number_key
 from specreg.services.office import Office
-from specreg.store import drawings, edits, items, notes
+from specreg.store import drawings, edits, items, notes, routes
 from specreg.store.edits import Change
 from specreg.store.items import Standing
 from specreg.store.notes import NoteStanding
@@ -67,10 +67,12 @@ def abandon_note(office: Office, number: str) -> None:
         raise Refused("Abandon the first compilation", "it is the order itself", "")
     under = items.under_note(office.book, standing.note_id)
     if under:
-        raise Refused(
-            f"Abandon {standing.note.name}", f"{len(under)} items stand altered under it", "Undo these edits first"
-        )
+        stand = "1 item stands" if len(under) == 1 else f"{len(under)} items stand"
+        raise Refused(f"Abandon {standing.note.name}", f"{stand} altered under it", "Undo these edits first")
     with office.book.act(office.person.code, "abandon note", office.now, office.order_id) as act:
+        # An edit that was allocated and then undone leaves its route behind.
+        for item_id in routes.under_note(office.book, standing.note_id):
+            routes.take_back_open(office.book, item_id)
         gone = replace(standing.note, state="abandoned")
         notes.say(office.book, act, office.order_no, office.order_id, standing.note_id, gone)
         act.words = standing.note.name
@@ -108,8 +110,13 @@ def find_item(office: Office, number: str) -> Standing:
 
 
 def _near_numbers(office: Office, number: str) -> str:
+    """The numbers beside it under the same heading, then those that look alike."""
     there = [one.item.number for one in items.all_now(office.book, office.order_id)]
-    return ", ".join(difflib.get_close_matches(number.upper(), there, n=3, cutoff=0.6))
+    typed, above = number_key(number), levels(number)[:-1]
+    under = sorted((one for one in there if above and levels(one)[:-1] == above), key=number_key)
+    place = sum(number_key(one) < typed for one in under)
+    alike = difflib.get_close_matches(number.upper(), there, n=2, cutoff=0.8)
+    return ", ".join(dict.fromkeys([*under[max(place - 1, 0) : place + 1], *alike]))
 
 
 def alter(office: Office, number: str, said: Mapping[str, str], note: str = "", as_read: bytes | None = None) -> Edited:
@@ -126,7 +133,9 @@ def alter(office: Office, number: str, said: Mapping[str, str], note: str = "", 
         altered = _with_fields(standing.item, said)
         if standing.item.state is not State.LIVE:
             raise Refused(
-                f"Alter {standing.item.number}", f"it is {standing.item.state.value}", "Bring it back with `--restore`"
+                f"Alter {standing.item.number}",
+                f"it is {standing.item.state.value}",
+                f"Bring it back with `specreg restore {standing.item.number}`",
             )
         if altered == standing.item:
             raise Refused(f"Alter {standing.item.number}", "it says so already", "Nothing was written")
@@ -321,6 +330,7 @@ def _swap(office: Office, undone: bool) -> str:
             )
         for change in edit.changes:
             _refuse_overtaken(office, verb, change, change.before if undone else change.after)
+        items.free_numbers(office.book, [change.item_id for change in edit.changes])
         for change in edit.changes:
             _put_back(office, edit.note_id, change.item_id, change.after if undone else change.before)
         edits.mark(office.book, edit.edit_id, not undone)

@@ -20,12 +20,14 @@ OPEN = "open"
 @dataclass(frozen=True, slots=True)
 class Compared:
     """Two states of an order beside each other. `lines` only when a department was asked for; `numbers_off` are items
-    whose words may be the same but of which more or fewer are wanted: (number, old, new)."""
+    whose words may be the same but of which more or fewer are wanted, `sheets` those that came to another revision:
+    (number, old, new)."""
 
     old: str
     new: str
     comparison: Comparison
     numbers_off: tuple[tuple[str, str, str], ...] = ()
+    sheets: tuple[tuple[str, str, str], ...] = ()
     department: str = ""
     lines: ShareChanges | None = None
     old_lines: int = 0
@@ -44,7 +46,7 @@ def compare(office: Office, old: str, new: str, department: str = "") -> Compare
                 raise NotFound(f"Department {department}", f"the works has {there}", "Give one of these codes")
             return _for_department(before_name, before, after_name, after, known.code)
         comparison = compare_items(before.items, after.items, _numbering(after))
-        return Compared(before_name, after_name, comparison, _numbers_off(before, after))
+        return Compared(before_name, after_name, comparison, _numbers_off(before, after), _sheets(before, after))
 
 
 def _state(office: Office, name: str) -> tuple[str, Picture]:
@@ -69,6 +71,16 @@ def _numbers_off(before: Picture, after: Picture) -> tuple[tuple[str, str, str],
     return tuple(told)
 
 
+def _sheets(before: Picture, after: Picture) -> tuple[tuple[str, str, str], ...]:
+    was = {sheet.name: sheet.revision or "(none)" for sheet in before.sheets}
+    now = {sheet.name: sheet.revision or "(none)" for sheet in after.sheets}
+    return tuple(
+        (name, was.get(name, "not listed"), now.get(name, "not listed"))
+        for name in dict.fromkeys([*now, *was])
+        if was.get(name) != now.get(name)
+    )
+
+
 def _for_department(old: str, before: Picture, new: str, after: Picture, code: str) -> Compared:
     before_lines, after_lines = _share(before, code), _share(after, code)
     mine_before = tuple(dict.fromkeys(line.item for line in before_lines))
@@ -77,6 +89,7 @@ def _for_department(old: str, before: Picture, new: str, after: Picture, code: s
         old,
         new,
         compare_items(mine_before, mine_after, _numbering(after)),
+        (),
         (),
         code,
         share_changes(before_lines, after_lines),

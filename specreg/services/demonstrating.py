@@ -69,7 +69,7 @@ def demonstrate(
     say("signing and issuing revision A")
     _sign_all(office, "0")
     first = issue(office)
-    files = len(_extract(office, extracts))
+    files = sum(len(one.files) for one in _extract(office, extracts))
     notes = sorted((sample / "notes").glob("*.toml"))
     say("taking in alteration notes")
     numbers = [take_note(office, file).note.note.number for file in notes]

@@ -10,6 +10,7 @@ from specreg.core.model import Sheet
 from specreg.services.office import Office
 from specreg.store import drawings, items
 from specreg.store.database import Act
+from specreg.store.revisions import Revision
 
 
 def enter_sheets(office: Office, sheets: Sequence[Sheet]) -> int:
@@ -52,24 +53,32 @@ def sheet_said(office: Office, number: str, said: Mapping[str, str]) -> Sheet:
     return replace(current, **said)
 
 
-def listed_sheets(office: Office) -> list[Sheet]:
-    """Current sheets of the order's drawing list."""
-    return drawings.list_of_order(office.book, office.order_id)
+def listed_sheets(office: Office, revision: Revision | None = None) -> list[Sheet]:
+    """Current sheets of the order's drawing list, now or when a revision was issued, in number order."""
+    return drawings.list_of_order(office.book, office.order_id, revision.entry if revision else None)
 
 
-def sheets_of_drawing(office: Office, number: str) -> list[Sheet]:
-    """Current sheets of one drawing, or the one sheet named as number/sheet. Raises NotFound."""
+def sheets_of_drawing(office: Office, number: str, revision: Revision | None = None) -> list[Sheet]:
+    """Sheets of one drawing, or the one sheet named as number/sheet, as the register says now or said when a revision
+    was issued. Raises NotFound."""
     call = drawings.match(office.book, number.strip())
     if call.drawing_id is None:
         raise NotFound(f"Drawing {number}", "it is not in the register", "Look it up with `specreg find`")
-    return [
-        sheet
-        for sheet in drawings.current_sheets(office.book, call.drawing_id)
-        if not call.sheet or sheet.sheet == call.sheet
-    ]
+    there = (
+        drawings.sheets_at(office.book, call.drawing_id, revision.entry)
+        if revision is not None
+        else drawings.current_sheets(office.book, call.drawing_id)
+    )
+    return [sheet for sheet in there if not call.sheet or sheet.sheet == call.sheet]
 
 
 def called_up_by(office: Office, number: str) -> list[tuple[str, str, str, str]]:
-    """Live items that call up a drawing: (order, item, title, as written)."""
+    """Live items that call up a drawing, or the one sheet named: (order, item, title, as written)."""
     call = drawings.match(office.book, number.strip())
-    return drawings.called_up_by(office.book, call.drawing_id) if call.drawing_id is not None else []
+    if call.drawing_id is None:
+        return []
+    return [
+        found
+        for found in drawings.called_up_by(office.book, call.drawing_id)
+        if not call.sheet or drawings.match(office.book, found[3]).sheet in ("", call.sheet)
+    ]

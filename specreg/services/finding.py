@@ -136,7 +136,7 @@ class Finder:
             tier = _tier(parts, row.item.number, row.item.title, partial(_said, row.item), near)
             if tier is not None:
                 title = row.item.title or row.item.text.partition("\n")[0]
-                hit = Hit("item", row.item.number, title, row.revision, _WHY[tier], near)
+                hit = Hit("item", row.item.number, title, row.revision, _WHY[tier], near, order=row.order)
                 found.append((tier, f"1{row.item.place_key}", hit))
         return found
 
@@ -164,7 +164,8 @@ class Finder:
                 continue
             tier = _tier(parts, f"note {note.number}", note.words, partial(str, note.authority), near=False)
             if tier is not None:
-                hit = Hit("note", note.name, note.words, note.state, _WHY[tier], near=False)
+                order = self._office.order_no
+                hit = Hit("note", note.name, note.words, note.state, _WHY[tier], near=False, order=order)
                 found.append((tier, f"3{note.number}", hit))
         return found
 

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from specreg.core.model import Item, Sheet
-from specreg.core.numbering import number_key
+from specreg.core.model import Item
 from specreg.core.record_forms import item_form, sheet_form
 from specreg.output.order_folder import order_folder_files, write_order_folder
 from specreg.services.office import Office
@@ -22,21 +21,10 @@ def export(office: Office, target: Path, revision: Revision | None = None) -> di
             if entry is not None
             else [one.item for one in items.all_now(office.book, office.order_id)]
         )
-        sheets = _sheets(office, entry)
+        sheets = drawings.list_of_order(office.book, office.order_id, entry)
         order = orders.by_id(office.book, office.order_id, entry).order
     written_from = [("item", item.number, item_form(order.number, item)[2].hex()) for item in said]
     written_from += [("sheet", sheet.name, sheet_form(sheet)[2].hex()) for sheet in sheets]
     files = order_folder_files(order, said, sheets, written_from)
     write_order_folder(files, target)
     return {"items": len(said), "sheets": len(sheets), "files": len(files)}
-
-
-def _sheets(office: Office, entry: int | None) -> list[Sheet]:
-    if entry is None:
-        return drawings.list_of_order(office.book, office.order_id)
-    found = [
-        sheet
-        for drawing_id in drawings.listed(office.book, office.order_id, entry)
-        for sheet in drawings.sheets_at(office.book, drawing_id, entry)
-    ]
-    return sorted(found, key=lambda sheet: (number_key(sheet.number), number_key(sheet.sheet)))

@@ -8,8 +8,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from specreg.core.errors import FaultsStop, Refused
+from specreg.core.errors import FaultsStop, Refused, WrongUse
 from specreg.core.faults import Fault, Severity
+from specreg.core.machines import machines_of, order_machines
 from specreg.core.numbering import number_key
 from specreg.core.revisions import next_letter
 from specreg.core.seals import SEAL_FORM, chained_seal, content_digest
@@ -37,7 +38,13 @@ def chosen_notes(office: Office, named: Sequence[str]) -> list[NoteStanding]:
     """The notes to issue: those named, or the only open one."""
     if named:
         return list({one.note_id: one for one in (office.note_to_edit_under(number) for number in named)}.values())
-    return [office.note_to_edit_under()]
+    open_ones = office.open_notes()
+    if len(open_ones) > 1:
+        names = ",".join(one.note.number for one in open_ones)
+        raise WrongUse("Which notes to issue", f"several are open: {names}", f"Name them, or some: --notes {names}")
+    if not open_ones:
+        raise WrongUse("Issue a revision", "no note is open", "Open one with `specreg note open`, and alter under it")
+    return open_ones
 
 
 def causes(office: Office, chosen: Sequence[NoteStanding]) -> tuple[Fault, ...]:
@@ -65,9 +72,11 @@ def _note_faults(office: Office, standing: NoteStanding) -> list[Fault]:
         if not said:
             found.append(Fault(f"no {label}", Severity.STOP, name, f"Note {standing.note.number} gives no {label}."))
     if not standing.note.machines:
-        found.append(
-            Fault("no machines", Severity.STOP, name, f"Note {standing.note.number} does not say for which machines.")
-        )
+        said = f"Note {standing.note.number} does not say for which machines."
+        found.append(Fault("no machines", Severity.STOP, name, said))
+    elif problem := machines_of(standing.note.machines, _machines(office))[1]:
+        said = f"Note {standing.note.number}, for which machines: {problem}"
+        found.append(Fault("machines not read", Severity.STOP, name, said))
     if touches_safety(office, standing) and not standing.note.authority:
         found.append(
             Fault(
@@ -80,6 +89,10 @@ def _note_faults(office: Office, standing: NoteStanding) -> list[Fault]:
     return found
 
 
+def _machines(office: Office) -> tuple[str, ...]:
+    return order_machines(office.standing.order.machines)[0] if office.standing else ()
+
+
 def _lapsed(state: Signed) -> str:
     return " and ".join(one.signed_as for one in state.lapsed)
 
@@ -87,8 +100,6 @@ def _lapsed(state: Signed) -> str:
 def issue(office: Office, named: Sequence[str] = ()) -> Issued:
     """Issue the next revision with some notes. Raises FaultsStop with every cause when anything stands in the way."""
     office.require("issue a revision")
-    if not office.may_sign:
-        raise Refused("Issue a revision", "--as serves reading and entry, never a signature", "Use your own login")
     book = office.book
     with book.act(office.person.code, "issue", office.now, office.order_id) as act:
         chosen = chosen_notes(office, named)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from specreg.core.comparing import field_changes
 from specreg.core.model import FIELDS, Item, NumberOff, Route, Sheet, State
 from specreg.core.quantities import ORDER, OffKind, parse_off
-from specreg.core.routing import numbered
+from specreg.core.route_notation import numbered
 from specreg.core.standards import Standards
 from specreg.services.readings import ItemSheet, SheetLine, StepLine
 

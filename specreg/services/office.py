@@ -20,6 +20,7 @@ from specreg.store.revisions import Revision
 
 MAY: dict[str, frozenset[str]] = {
     "take in an order": frozenset({"chief", "draughtsman", "clerk"}),
+    "alter the head or the standards of an order": frozenset({"chief"}),
     "alter items": frozenset({"chief", "draughtsman", "clerk"}),
     "open a note": frozenset({"chief", "draughtsman"}),
     "allocate": frozenset({"chief", "draughtsman"}),
@@ -32,6 +33,11 @@ MAY: dict[str, frozenset[str]] = {
 }
 """Which roles may do what; reading is free to everybody."""
 
+BY_OWN_LOGIN = frozenset({
+    "alter the head or the standards of an order", "sign", "issue a revision", "let a fault pass", "say who is who",
+})  # fmt: skip
+"""Acts that a person does under his own login: to be named with --as serves reading and entry only."""
+
 ROLES = ("chief", "draughtsman", "checker", "clerk", "head")
 
 
@@ -43,7 +49,7 @@ class Office:
     person: Person
     clock: Callable[[], datetime]
     standing: OrderStanding | None = None
-    may_sign: bool = True
+    own_login: bool = True
     """False when the person was named with --as: that serves reading and entry, never a signature."""
 
     @property
@@ -102,6 +108,12 @@ class Office:
                 act[0].upper() + act[1:],
                 f"{what} in this book, and this is for a {who}",
                 "Ask the chief to say who you are with `specreg person`",
+            )
+        if act in BY_OWN_LOGIN and not self.own_login:
+            raise NotPermitted(
+                act[0].upper() + act[1:],
+                "--as serves reading and entry, and this is done under one's own login",
+                f"{self.person.name} must log in for it",
             )
 
     def standards(self, entry: int | None = None) -> Standards:

@@ -17,7 +17,7 @@ from specreg.services.finding import Finder
 from specreg.services.item_words import change_in_words, item_sheet, off_as_listed, sign_of
 from specreg.services.office import Office
 from specreg.services.readings import Desk, Found, ItemLine, ItemSheet, SaidLine, SectionLine, TitleLine
-from specreg.services.standing import as_issued, as_it_stands
+from specreg.services.standing import as_issued, as_it_stands, sheets_called
 from specreg.store import day_book, items, notes, revisions, routes
 from specreg.store.items import Standing
 from specreg.store.revisions import Revision
@@ -148,7 +148,7 @@ class OfficeReader:
             standing = find_item(self._office, number)
             picture = self.picture()
             total = picture.totals.get(number_key(standing.item.number))
-            route = routes.one_now(self._office.book, standing.item_id) or Route()
+            route = (routes.one_now(self._office.book, standing.item_id) if standing.item.is_line else None) or Route()
             last = revisions.last(self._office.book, self._office.order_id)
             before = items.one_at(self._office.book, standing.item_id, last.entry) if last else None
             note = ""
@@ -157,7 +157,7 @@ class OfficeReader:
                 note = notes.by_id(self._office.book, standing.note_id).note.number
                 if before is not None:
                     was = {one.label: one.old for one in field_changes(before, standing.item)}
-            sheets = {call.written: call.sheets for call in picture.calls.get(number_key(standing.item.number), ())}
+            sheets = sheets_called(self._office, standing.item, picture)
             made = item_sheet(
                 standing.item, route, total, sheets, picture.standards, self._section_title(standing.item)
             )
@@ -177,10 +177,10 @@ class OfficeReader:
             if found is None:
                 raise NotFound(f"Item {number} at revision {revision.letter}", "there was none", "")
             item_id, item = found
-            route = routes.one_at(office.book, item_id, revision.entry) or Route()
+            route = (routes.one_at(office.book, item_id, revision.entry) if item.is_line else None) or Route()
             total = revisions.total_at(office.book, item_id, revision.entry)
             picture = as_issued(office, revision)
-            sheets = {call.written: call.sheets for call in picture.calls.get(number_key(item.number), ())}
+            sheets = sheets_called(office, item, picture, revision.entry)
             standing = items.by_id(office.book, item_id)
             made = item_sheet(item, route, total, sheets, picture.standards, self._section_title(item))
             return replace(made, history=self.history(standing) if standing else ())
@@ -208,7 +208,7 @@ class OfficeReader:
             before = item
         if standing.note_id is not None:
             note = notes.by_id(book, standing.note_id).note
-            words = change_in_words(before, standing.item)
+            words = change_in_words(before, standing.item) if before else "new, not yet issued"
             told.append(SaidLine("open", "", "" if note.is_compilation else note.number, words))
         return tuple(told)
 

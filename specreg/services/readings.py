@@ -158,7 +158,8 @@ class ItemSheet:
 
 @dataclass(frozen=True, slots=True)
 class Hit:
-    """One thing found. `kind` is item, drawing or note; `why` number, title, text, quantity, former or near."""
+    """One thing found. `kind` is item, drawing or note; `why` number, title, text, quantity, former or near;
+    `order` the works order it stands in, empty for a drawing, which is the whole works'."""
 
     kind: str
     number: str
@@ -167,6 +168,7 @@ class Hit:
     why: str
     near: bool
     marks: tuple[str, ...] = ()
+    order: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from specreg.core.errors import NotPermitted, Refused, WrongUse
 from specreg.services.office import Office
-from specreg.store import items, notes
+from specreg.store import items, notes, people
 from specreg.store.notes import NoteStanding, Signature
 
 CAPACITIES = ("drawn", "checked", "second check", "approved")
@@ -68,8 +68,6 @@ def sign(office: Office, note: str, capacity: str = "") -> tuple[NoteStanding, s
 
     Returns the note and the capacity.
     """
-    if not office.may_sign:
-        raise NotPermitted("Sign", "--as serves reading and entry, never a signature", "Sign under your own login")
     office.require("sign")
     standing = office.note(note)
     if standing.note.state != "open":
@@ -89,11 +87,22 @@ def _next_for(office: Office, standing: NoteStanding, state: Signed) -> str:
     roles = set(office.person.roles)
     for capacity in state.wanting:
         if MAY_SIGN_AS[capacity] & roles:
+            if capacity != "approved" and "approved" in state.wanting and _is_only_chief(office):
+                raise Refused(
+                    f"Sign {standing.note.name} as {capacity}",
+                    f"only {office.person.name} may approve it, and nobody signs twice",
+                    f"Let others sign first; to sign so all the same, name it: --for '{capacity}'",
+                )
             return capacity
     if state.complete:
         raise Refused(f"Sign {standing.note.name}", "it has every signature it needs", "Issue it with `specreg issue`")
     who = "; ".join(f"{one}: a {' or '.join(sorted(MAY_SIGN_AS[one]))}" for one in state.wanting)
     raise Refused(f"Sign {standing.note.name}", f"what is wanting is not for you: {who}", "")
+
+
+def _is_only_chief(office: Office) -> bool:
+    chiefs = [one.code for one in people.everybody(office.book) if "chief" in one.roles]
+    return chiefs == [office.person.code]
 
 
 def _refuse(office: Office, standing: NoteStanding, state: Signed, capacity: str) -> None:

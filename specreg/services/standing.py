@@ -35,7 +35,7 @@ def as_it_stands(office: Office, with_notes: Collection[int] | None = None) -> P
             route_note = routes.note_of_open(book, one.item_id)
             if route_note is not None and route_note not in with_notes:
                 route = routes.one_at(book, one.item_id, 2**62)
-        if route is not None:
+        if route is not None and item.is_line:
             routed[number_key(item.number)] = route
         if one.note_id is not None and item is one.item:
             edited.add(number_key(item.number))
@@ -47,7 +47,11 @@ def as_it_stands(office: Office, with_notes: Collection[int] | None = None) -> P
         standards=office.standards(),
         items=tuple(item for _, item in said),
         routes=routed,
-        calls={number_key(item.number): sheets.called(item, calls.get(item_id, ())) for item_id, item in said},
+        calls={
+            number_key(item.number): sheets.called(item, calls.get(item_id, ()))
+            for item_id, item in said
+            if item.is_line and item.drawings
+        },
         sheets=tuple(drawings.list_of_order(book, order_id)),
         set_aside=tuple(
             RowSetAside(Place(row.file, row.line), row.text, row.reason) for row in set_aside.of_order(book, order_id)
@@ -64,7 +68,7 @@ def as_issued(office: Office, revision: Revision) -> Picture:
     said = list(items.issued_at(book, order_id, entry))
     routed = routes.issued_at(book, order_id, entry)
     sheets = _Sheets(office, entry)
-    numbers = {item_id: number_key(item.number) for item_id, item in said}
+    numbers = {item_id: number_key(item.number) for item_id, item in said if item.is_line}
     return Picture(
         order=orders.by_id(book, order_id, entry).order,
         standards=office.standards(entry),
@@ -73,14 +77,18 @@ def as_issued(office: Office, revision: Revision) -> Picture:
         calls={
             number_key(item.number): sheets.called(item, drawings.calls_at(book, item_id, entry))
             for item_id, item in said
-            if item.drawings
+            if item.is_line and item.drawings
         },
-        sheets=tuple(
-            sheet
-            for drawing_id in drawings.listed(book, order_id, entry)
-            for sheet in drawings.sheets_at(book, drawing_id, entry)
-        ),
+        sheets=tuple(drawings.list_of_order(book, order_id, entry)),
     )
+
+
+def sheets_called(
+    office: Office, item: Item, picture: Picture, entry: int | None = None
+) -> dict[str, tuple[Sheet, ...]]:
+    """The sheets an item calls up, by what it says; a picture knows only those of lines, the register any."""
+    called = picture.calls.get(number_key(item.number), ()) if item.is_line else _Sheets(office, entry).called(item, ())
+    return {call.written: call.sheets for call in called}
 
 
 class _Sheets:

@@ -6,39 +6,26 @@ altered in the book since the folder was written is not overwritten but set asid
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field, replace
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 
-from specreg.core.comparing import field_changes
 from specreg.core.errors import Refused, WrongUse
-from specreg.core.faults import Fault, Place, Severity
-from specreg.core.model import Item, Note, Order, Sheet, State
-from specreg.core.numbering import number_key
-from specreg.core.record_forms import item_form, sheet_form
+from specreg.core.faults import Fault, Place
+from specreg.core.model import Note, Order, Sheet
+from specreg.core.record_forms import sheet_form
 from specreg.services.altering import put_item
 from specreg.services.entering import put_in_register
+from specreg.services.import_plan import ItemPlan, Plan, ReadItem, plan_items
 from specreg.services.office import Office
 from specreg.store import drawings, edits, items, notes, orders, set_aside
 from specreg.store.database import Act
 from specreg.store.edits import Change
-from specreg.store.items import Standing
 
 Progress = Callable[[str, int, int], None]
 """Told what is being done, how far it is, and out of how many."""
 
 _FOLDER = "order folder"
-_LEFT_OUT = "left out of the folder taken in"
-
-
-@dataclass(frozen=True, slots=True)
-class ItemPlan:
-    """What taking in would do with one item: `act` is add, alter or delete; `words` says what would be altered."""
-
-    act: str
-    item: Item
-    item_id: int | None
-    words: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,25 +49,29 @@ class TakenIn:
     written: bool
 
     def numbers(self, act: str) -> tuple[str, ...]:
-        """Numbers of the items that were added, altered or deleted."""
+        """Numbers of the items that were added, altered, renumbered only, or deleted."""
         return tuple(plan.item.number for plan in self.plans if plan.act == act)
 
+    @property
+    def renumbered(self) -> tuple[tuple[str, str], ...]:
+        """Former and new number of every item that has another number now, altered besides or not."""
+        return tuple((plan.former, plan.item.number) for plan in self.plans if plan.former)
 
-@dataclass(slots=True)
+
+@dataclass(frozen=True, slots=True)
 class _Read:
     """A folder as read, with its works standards."""
 
     folder: Path
     order: Order
-    items: list[tuple[Item, Place, str]]
-    sheets: list[tuple[Sheet, Place]]
-    flags: list[Fault]
-    set_aside: list[tuple[Place, str, str]]
+    items: tuple[ReadItem, ...]
+    sheets: tuple[Sheet, ...]
+    flags: tuple[Fault, ...]
+    set_aside: tuple[tuple[Place, str, str], ...]
     written_from: Mapping[tuple[str, str], str]
     standards: Mapping[str, object] | None
     standards_source: str
     has_drawing_list: bool
-    kept: list[str] = field(default_factory=list)
 
 
 def take_in(
@@ -109,49 +100,50 @@ def take_in(
         )
     if preview:
         with office.book.reading():
-            plans = _plan(office, read, None)
-        return _account(read, plans, new_order=held is None, note=note, written=False)
+            plan = _plan(office, read, None)
+        return _account(read, plan, new_order=held is None, note=note, written=False)
     office.require("take in an order")
     with office.book.act(office.person.code, "take in", office.now, held.order_id if held else None) as act:
         target = _order_and_note(office, act, read, note)
-        plans = _plan(office, read, target)
+        plan = _plan(office, read, target)
         sheets = _enter_sheets(office, act, read, say)
-        _write_items(office, target, plans, say)
-        rows = [(place.file, place.line, text, reason) for place, text, reason in read.set_aside]
+        _write_items(office, target, plan.items, say)
+        aside = (*read.set_aside, *plan.set_aside)
+        rows = [(place.file, place.line, text, reason) for place, text, reason in aside]
         set_aside.replace_all(office.book, office.order_id, _FOLDER, rows)
         act.order_id = office.order_id
-        act.words = f"{folder}: {len(plans)} items, {sheets} sheets, {len(rows)} rows set aside"
+        act.words = f"{folder}: {len(plan.items)} items, {sheets} sheets, {len(rows)} rows set aside"
         number = notes.by_id(office.book, target).note.number if target else ""
-    return _account(read, plans, new_order=held is None, note=number, written=True, sheets=sheets)
+    return _account(read, plan, new_order=held is None, note=number, written=True, sheets=sheets)
 
 
 def take_in_drawing_list(office: Office, file: Path, preview: bool = False) -> TakenIn:
     """Take in a drawing list by itself, into the register and onto the list of the order on the desk."""
     from specreg.intake.drawing_list import read_drawing_list
 
-    taken = read_drawing_list(file)
+    taken = read_drawing_list(file, file.name)
     order = orders.by_id(office.book, office.order_id).order
     read = _Read(
         folder=file,
         order=order,
-        items=[],
-        sheets=[(one.sheet, one.place) for one in taken.sheets],
-        flags=list(taken.flags),
-        set_aside=[(one.place, one.text, one.reason) for one in taken.set_aside],
+        items=(),
+        sheets=tuple(one.sheet for one in taken.sheets),
+        flags=taken.flags,
+        set_aside=tuple((one.place, one.text, one.reason) for one in taken.set_aside),
         written_from={},
         standards=None,
         standards_source="",
         has_drawing_list=False,
     )
     if preview:
-        return _account(read, [], new_order=False, note="", written=False)
+        return _account(read, Plan(), new_order=False, note="", written=False)
     office.require("enter drawings")
     with office.book.act(office.person.code, "take in drawings", office.now, office.order_id) as act:
         sheets = _enter_sheets(office, act, read, _quiet)
         rows = [(place.file, place.line, text, reason) for place, text, reason in read.set_aside]
         set_aside.replace_all(office.book, office.order_id, "drawing list", rows)
         act.words = f"{file}: {sheets} sheets, {len(rows)} rows set aside"
-    return _account(read, [], new_order=False, note="", written=True, sheets=sheets)
+    return _account(read, Plan(), new_order=False, note="", written=True, sheets=sheets)
 
 
 def _quiet(what: str, done: int, of: int) -> None:
@@ -169,17 +161,16 @@ def _read(office: Office, folder: Path, standards: Path | None) -> _Read:
     held = orders.by_number(office.book, taken.order.number) is not None
     where = standards or taken.standards_folder
     content: Mapping[str, object] | None = None
-    flags = list(taken.flags)
     # An exported folder may lie anywhere: an order that is held keeps the standards it stands on.
     if where is not None and (where.is_dir() or not held or standards is not None):
         content = read_standards(where).content
     return _Read(
         folder=folder,
         order=taken.order,
-        items=[(one.item, one.place, one.source) for one in taken.items],
-        sheets=[(one.sheet, one.place) for one in taken.sheets],
-        flags=flags,
-        set_aside=[(one.place, one.text, one.reason) for one in taken.set_aside],
+        items=tuple(ReadItem(one.item, one.place, one.source) for one in taken.items),
+        sheets=tuple(one.sheet for one in taken.sheets),
+        flags=taken.flags,
+        set_aside=tuple((one.place, one.text, one.reason) for one in taken.set_aside),
         written_from=taken.written_from,
         standards=content,
         standards_source=str(where) if where else "",
@@ -187,81 +178,9 @@ def _read(office: Office, folder: Path, standards: Path | None) -> _Read:
     )
 
 
-# Planning -----------------------------------------------------------------------------------------------------------
-
-
-def _plan(office: Office, read: _Read, target: int | None) -> list[ItemPlan]:
-    """What to do with each item; rows that clash with the book are moved to the rows set aside."""
-    standing = (
-        {number_key(one.item.number): one for one in items.all_now(office.book, office.order_id)}
-        if office.standing is not None
-        else {}
-    )
-    plans: list[ItemPlan] = []
-    seen: set[str] = set()
-    for item, place, source in read.items:
-        key = number_key(item.number)
-        seen.add(key)
-        there = standing.get(key)
-        plan = _plan_one(read, item, place, source, there, target)
-        if plan is not None:
-            plans.append(plan)
-    for key, there in standing.items():
-        if key not in seen and there.item.state is State.LIVE:
-            plan = _plan_left_out(read, there, target)
-            if plan is not None:
-                plans.append(plan)
-    return plans
-
-
-def _plan_one(
-    read: _Read, item: Item, place: Place, source: str, there: Standing | None, target: int | None
-) -> ItemPlan | None:
-    if there is None:
-        return ItemPlan("add", item, None, item.title)
-    if there.item == item:
-        return None
-    written = read.written_from.get(("item", item.number))
-    if written is not None:
-        in_book, in_file = there.digest.hex(), item_form(read.order.number, item)[2].hex()
-        if in_file == written:
-            read.kept.append(item.number)
-            return None
-        if in_book != written:
-            read.set_aside.append(
-                (place, source or item.title, f"{item.number} was altered in the book since this folder was written.")
-            )
-            return None
-    if target is not None and there.note_id not in (None, target):
-        read.set_aside.append((place, source or item.title, f"{item.number} stands open under another note."))
-        return None
-    changes = "; ".join(
-        f"{one.label} {one.old or 'blank'} -> {one.new or 'blank'}" for one in field_changes(there.item, item)
-    )
-    return ItemPlan("alter", item, there.item_id, changes)
-
-
-def _plan_left_out(read: _Read, there: Standing, target: int | None) -> ItemPlan | None:
-    number = there.item.number
-    written = read.written_from.get(("item", number))
-    place = Place(str(read.folder))
-    if written is not None and there.digest.hex() == written:
-        if target is not None and there.note_id not in (None, target):
-            read.set_aside.append((place, number, f"{number} is left out here and stands open under another note."))
-            return None
-        gone = replace(there.item, state=State.DELETED, reason=_LEFT_OUT)
-        return ItemPlan("delete", gone, there.item_id, _LEFT_OUT)
-    read.flags.append(
-        Fault(
-            "not in the folder",
-            Severity.WARNING,
-            number,
-            f"{number} {there.item.title} stands in the book and not in the folder; it was left as it is. "
-            "To delete it use `specreg delete`.",
-            place,
-        )
-    )
-    return None
+def _plan(office: Office, read: _Read, target: int | None) -> Plan:
+    standing = list(items.all_now(office.book, office.order_id)) if office.standing is not None else []
+    return plan_items(read.order, read.items, standing, read.written_from, Place(str(read.folder)), target)
 
 
 # Writing ------------------------------------------------------------------------------------------------------------
@@ -281,7 +200,8 @@ def _order_and_note(office: Office, act: Act, read: _Read, note: str) -> int | N
     digest = standing.standards
     if read.standards is not None:
         digest = orders.keep_standards(book, read.standards, read.standards_source, office.now)
-    orders.say(book, act, standing.order_id, read.order, digest)
+    if orders.say(book, act, standing.order_id, read.order, digest):
+        office.require("alter the head or the standards of an order")
     office.refresh()
     if note or office.open_notes():
         return office.note_to_edit_under(note).note_id
@@ -290,7 +210,7 @@ def _order_and_note(office: Office, act: Act, read: _Read, note: str) -> int | N
 
 def _enter_sheets(office: Office, act: Act, read: _Read, say: Progress) -> int:
     say("drawings", 0, len(read.sheets))
-    entered = put_in_register(office, act, [sheet for sheet, _ in read.sheets])
+    entered = put_in_register(office, act, read.sheets)
     if read.has_drawing_list:
         _take_off_list(office, act, read)
     return entered
@@ -298,14 +218,14 @@ def _enter_sheets(office: Office, act: Act, read: _Read, say: Progress) -> int:
 
 def _take_off_list(office: Office, act: Act, read: _Read) -> None:
     """A drawing that an export listed and that somebody struck out of drawings.csv comes off the order's list."""
-    there = {sheet.number for sheet, _ in read.sheets}
+    there = {sheet.number for sheet in read.sheets}
     for sheet in drawings.list_of_order(office.book, office.order_id):
         written = read.written_from.get(("sheet", sheet.name))
         if sheet.number not in there and written == sheet_form(sheet)[2].hex():
             drawings.put_on_list(office.book, act, office.order_no, office.order_id, sheet.number, listed=False)
 
 
-def _write_items(office: Office, target: int | None, plans: list[ItemPlan], say: Progress) -> None:
+def _write_items(office: Office, target: int | None, plans: Sequence[ItemPlan], say: Progress) -> None:
     if not plans:
         return
     if target is None:
@@ -314,6 +234,7 @@ def _write_items(office: Office, target: int | None, plans: list[ItemPlan], say:
             f"{len(plans)} items would be altered and no note is open",
             "Open one with `specreg note open`, and look first with --preview",
         )
+    items.free_numbers(office.book, [plan.item_id for plan in plans if plan.item_id is not None and plan.former])
     changes: list[Change] = []
     for place, plan in enumerate(plans):
         say("items", place, len(plans))
@@ -326,17 +247,17 @@ def _write_items(office: Office, target: int | None, plans: list[ItemPlan], say:
     )
 
 
-def _account(read: _Read, plans: list[ItemPlan], new_order: bool, note: str, written: bool, sheets: int = 0) -> TakenIn:
+def _account(read: _Read, plan: Plan, new_order: bool, note: str, written: bool, sheets: int = 0) -> TakenIn:
     return TakenIn(
         source=str(read.folder),
         order=read.order,
         new_order=new_order,
         records=len(read.items) + len(read.sheets),
-        plans=tuple(plans),
+        plans=plan.items,
         sheets=sheets if written else len(read.sheets),
-        kept=tuple(read.kept),
-        flags=tuple(read.flags),
-        set_aside=tuple(read.set_aside),
+        kept=plan.kept,
+        flags=(*read.flags, *plan.flags),
+        set_aside=(*read.set_aside, *plan.set_aside),
         note=note,
         written=written,
     )

@@ -7,7 +7,6 @@ are translated here and nowhere else.
 
 from __future__ import annotations
 
-import hashlib
 import json
 import os
 import sqlite3
@@ -18,8 +17,8 @@ from pathlib import Path
 from typing import Any
 
 from specreg.core.errors import BookUnusable, Refused, SpecregError
-from specreg.core.seals import canonical
-from specreg.store.triggers import trigger_statements
+from specreg.store.entry_digests import BESIDE, NOTE, entry_digest, row_print
+from specreg.store.triggers import altered_triggers
 
 APPLICATION_ID = 0x53524547
 """`SREG` in the header of the file, by which a works book is told from any other SQLite file."""
@@ -40,8 +39,9 @@ class Act:
     at: str
     words: str = ""
     order_id: int | None = None
-    digests: list[bytes] = field(default_factory=list)
+    prints: list[bytes] = field(default_factory=list)
     """Of the rows recorded so far; asking the tables again would cost with what is held, not with what is added."""
+    note_numbers: dict[int, str] = field(default_factory=dict)
 
 
 @dataclass(slots=True)
@@ -70,10 +70,10 @@ class WorksBook:
             return
         with translated(self.path):
             self.db.execute("BEGIN")
-        try:
-            yield
-        finally:
-            self.db.execute("COMMIT")
+            try:
+                yield
+            finally:
+                self.db.execute("COMMIT")
 
     @contextmanager
     def act(self, person: str, act: str, at: str, order_id: int | None = None) -> Iterator[Act]:
@@ -104,20 +104,12 @@ class WorksBook:
         (before,) = self.db.execute(
             "SELECT coalesce((SELECT digest FROM day_book WHERE entry = ?), x'')", (done.entry - 1,)
         ).fetchone()
+        (order,) = self.db.execute(
+            "SELECT coalesce((SELECT number FROM works_order WHERE id = ?), '')", (done.order_id,)
+        ).fetchone()
         return entry_digest(
-            before,
-            [str(done.entry), done.at, done.person, self.host, act, done.words],
-            done.digests,
+            before, [str(done.entry), done.at, done.person, self.host, order, act, done.words], done.prints
         )
-
-
-def entry_digest(before: bytes, head: list[str], rows: Sequence[bytes]) -> bytes:
-    """SHA-256 over the digest of the entry before, the entry's own words, and the digests of its rows in order."""
-    total = hashlib.sha256(before)
-    total.update(canonical(head))
-    for row in sorted(rows):
-        total.update(row)
-    return total.digest()
 
 
 @contextmanager
@@ -178,8 +170,16 @@ def put(db: sqlite3.Connection, table: str, key: Sequence[str], row: Mapping[str
 
 def record(book: WorksBook, act: Act, table: str, row: Mapping[str, Any]) -> int:
     """Add one row to a recorded table under an open act; the row carries its digest."""
-    act.digests.append(row["digest"])
+    beside = [_note_number(book, act, row["note_id"]) if name == NOTE else row[name] for name in BESIDE[table]]
+    act.prints.append(row_print(table, row["digest"], beside))
     return insert(book.db, table, {"entry": act.entry, **row})
+
+
+def _note_number(book: WorksBook, act: Act, note_id: int) -> str:
+    if note_id not in act.note_numbers:
+        (number,) = book.db.execute("SELECT number FROM note WHERE id = ?", (note_id,)).fetchone()
+        act.note_numbers[note_id] = number
+    return act.note_numbers[note_id]
 
 
 def create_book(path: Path, host: str) -> WorksBook:
@@ -216,7 +216,7 @@ def open_book(path: Path, host: str, read_only: bool = False) -> WorksBook:
         _refuse_foreign(path)
         db = _connect(path, read_only)
         try:
-            version = _checked_version(db, path)
+            version = _checked_version(db, path, read_only)
             if version < SCHEMA_VERSION and not read_only:
                 _migrate(db)
             elif version < SCHEMA_VERSION:
@@ -258,8 +258,13 @@ def _check_sqlite() -> None:
 
 
 def _refuse_foreign(path: Path) -> None:
-    with path.open("rb") as file:
-        head = file.read(72)
+    try:
+        with path.open("rb") as file:
+            head = file.read(72)
+    except OSError as error:
+        raise BookUnusable(
+            f"Open {path}", f"the file cannot be read ({error.strerror})", "Look at its folder and permissions"
+        ) from error
     if not head.startswith(b"SQLite format 3\x00"):
         raise BookUnusable(f"Open {path}", "it is not a works book", "Name the book with --book")
     if int.from_bytes(head[68:72], "big") != APPLICATION_ID:
@@ -268,8 +273,19 @@ def _refuse_foreign(path: Path) -> None:
         )
 
 
-def _checked_version(db: sqlite3.Connection, path: Path) -> int:
-    (version,) = db.execute("PRAGMA user_version").fetchone()
+def _checked_version(db: sqlite3.Connection, path: Path, read_only: bool) -> int:
+    try:
+        (version,) = db.execute("PRAGMA user_version").fetchone()
+    except sqlite3.OperationalError as error:
+        said = str(error)
+        if read_only and ("readonly" in said or "unable to open" in said):
+            # Even a reader of a book in WAL mode keeps a file beside it, through which it sees what others write.
+            raise BookUnusable(
+                f"Read {path}",
+                "no file may be written in its folder, and a book needs one beside it while it is open",
+                "Copy the book to a folder of your own and read that",
+            ) from error
+        raise
     if version > SCHEMA_VERSION:
         raise BookUnusable(
             f"Open {path}",
@@ -287,24 +303,18 @@ def _migrate(db: sqlite3.Connection) -> None:
 
 
 def _refuse_missing_triggers(book: WorksBook) -> None:
-    if missing_triggers(book.db):
+    if altered_triggers(book.db):
         book.close()
         raise BookUnusable(
             f"Write to {book.path}",
-            "some of the rules that guard the record have been taken out of the file",
+            "some of the rules that guard the record have been taken out of the file, or altered",
             "Run `specreg verify` on it, and go back to the last good copy",
         )
 
 
-def missing_triggers(db: sqlite3.Connection) -> list[str]:
-    """Names of the guarding triggers that are missing or altered."""
-    standing = dict(db.execute("SELECT name, sql FROM sqlite_master WHERE type = 'trigger'").fetchall())
-    wanted = {statement.split()[2]: statement for statement in trigger_statements(db)}
-    return sorted(name for name, statement in wanted.items() if standing.get(name) != statement)
-
-
 def _refuse_share(path: Path) -> None:
-    kind = file_system_of(path.absolute().parent)
+    # A link on this machine may point at a file on a share.
+    kind = file_system_of(path.resolve().parent)
     if kind in SHARED_FILE_SYSTEMS:
         raise BookUnusable(
             f"Open {path}",

@@ -171,11 +171,13 @@ def listed(book: WorksBook, order_id: int, entry: int = 2**62) -> list[int]:
     return [drawing_id for (drawing_id,) in rows]
 
 
-def list_of_order(book: WorksBook, order_id: int) -> list[Sheet]:
-    """Current sheets of all drawings on an order's list, in number order."""
-    wanted = set(listed(book, order_id))
-    rows = book.db.execute(_CURRENT).fetchall()
-    sheets = [_sheet(row[1:]) for row in rows if row[0] in wanted]
+def list_of_order(book: WorksBook, order_id: int, entry: int | None = None) -> list[Sheet]:
+    """Current sheets of all drawings on an order's list, now or at an entry, in number order."""
+    if entry is None:
+        wanted = set(listed(book, order_id))
+        sheets = [sheet for drawing_id, sheet in every_drawing(book) if drawing_id in wanted]
+    else:
+        sheets = [sheet for one in listed(book, order_id, entry) for sheet in sheets_at(book, one, entry)]
     return sorted(sheets, key=lambda sheet: (number_key(sheet.number), number_key(sheet.sheet)))
 
 
@@ -183,6 +185,19 @@ def every_drawing(book: WorksBook) -> Iterator[tuple[int, Sheet]]:
     """Current sheets of the whole register, with the drawing's identity."""
     for row in book.db.execute(_CURRENT):
         yield row[0], _sheet(row[1:])
+
+
+def rebuild_now(book: WorksBook) -> None:
+    """Make the current marks and the word index of the register anew from the record."""
+    book.db.execute("DELETE FROM sheet_now")
+    word_index.clear(book, "drawing")
+    for drawing_id, number in book.db.execute("SELECT id, number FROM drawing").fetchall():
+        for (sheet,) in book.db.execute(
+            "SELECT DISTINCT sheet FROM sheet_version WHERE drawing_id = ?", (drawing_id,)
+        ).fetchall():
+            _set_current(book, drawing_id, sheet)
+        texts = word_index.sheet_texts(number, current_sheets(book, drawing_id))
+        word_index.replace(book, "drawing", drawing_id, None, texts)
 
 
 # What items call up -------------------------------------------------------------------------------------------------

@@ -46,10 +46,9 @@ def columns_of(item: Item) -> dict[str, Any]:
 
 def item_of(values: Iterable[Any]) -> Item:
     """An item from column values in the order of `CONTENT`."""
-    row = dict(zip(CONTENT, values, strict=True))
-    row["kind"], row["layout"], row["state"] = Kind(row["kind"]), Layout(row["layout"]), State(row["state"])
-    row["other"] = tuple((label, text) for label, text in json.loads(row["other"]))
-    return Item(**row)
+    number, kind, layout, *said, other, state, reason = values
+    labelled = () if other == "[]" else tuple((label, text) for label, text in json.loads(other))
+    return Item(number, Kind(kind), Layout(layout), *said, labelled, State(state), reason)
 
 
 def item_as_json(item: Item) -> str:
@@ -81,7 +80,8 @@ def by_id(book: WorksBook, item_id: int) -> Standing | None:
 def by_number(book: WorksBook, order_id: int, number: str) -> Standing | None:
     """Where the item of a number stands; any case, leading zeros do not matter."""
     row = book.db.execute(
-        f"{_STANDING} WHERE order_id = ? AND number_key = ?", (order_id, number_key(number))
+        f"{_STANDING} WHERE order_id = ? AND number_key = ? ORDER BY state = 'deleted' LIMIT 1",
+        (order_id, number_key(number)),
     ).fetchone()
     return _standing(row) if row else None
 
@@ -179,6 +179,14 @@ def put_open(book: WorksBook, order_no: str, order_id: int, item_id: int, note_i
     _set_now(book, {**row, "version_id": version}, item)
 
 
+def free_numbers(book: WorksBook, item_ids: Iterable[int]) -> None:
+    """Let go of the numbers of items that are about to be written anew: those of a renumbered specification change
+    places, and two cannot hold one number even for a moment."""
+    book.db.executemany(
+        "UPDATE item_now SET number_key = '~' || item_id WHERE item_id = ?", [(item_id,) for item_id in item_ids]
+    )
+
+
 def take_back_open(book: WorksBook, item_id: int) -> None:
     """Forget the open edit of an item: it stands as issued again, or not at all when it never was."""
     book.db.execute("DELETE FROM open_item WHERE item_id = ?", (item_id,))
@@ -273,14 +281,15 @@ def one_at(book: WorksBook, item_id: int, entry: int) -> Item | None:
 
 def number_at(book: WorksBook, order_id: int, number: str, entry: int) -> tuple[int, Item] | None:
     """The item that bore a number at an entry."""
+    bearers: list[tuple[int, Item]] = []
     for (item_id,) in book.db.execute(
         "SELECT DISTINCT item_id FROM item_version WHERE order_id = ? AND number_key = ? AND entry <= ?",
         (order_id, number_key(number), entry),
     ).fetchall():
         item = one_at(book, item_id, entry)
         if item is not None and number_key(item.number) == number_key(number):
-            return item_id, item
-    return None
+            bearers.append((item_id, item))
+    return min(bearers, key=lambda bearer: bearer[1].state is State.DELETED, default=None)
 
 
 def changed_between(book: WorksBook, order_id: int, first: int, last: int) -> list[int]:
@@ -301,7 +310,8 @@ def versions(book: WorksBook, item_id: int) -> list[tuple[int, int, Item]]:
 
 
 def section_counts(book: WorksBook, order_id: int, entry: int) -> list[tuple[str, str, int, int, int, int]]:
-    """For the index page, a row a section: number, title, live items, deleted, altered (since `entry` or open), safety."""
+    """For the index page, a row a section: number, title, live items, deleted, altered (since `entry` or open), safety
+    items."""
     rows = book.db.execute(
         """SELECT i.section, sum(i.kind = 'item' AND i.state = 'live'), sum(i.kind = 'item' AND i.state = 'deleted'),
              sum(i.note_id IS NOT NULL OR coalesce(v.entry >= ?, 0)),

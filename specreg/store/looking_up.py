@@ -10,10 +10,10 @@ from specreg.store.database import WorksBook
 from specreg.store.drawings import current_sheets
 from specreg.store.items import CONTENT, item_of
 
-_FOUND = f"""SELECT i.item_id, i.order_id, CASE WHEN i.note_id IS NOT NULL THEN 'open' ELSE coalesce(
+_FOUND = f"""SELECT i.item_id, i.order_id, o.number, CASE WHEN i.note_id IS NOT NULL THEN 'open' ELSE coalesce(
     (SELECT r.letter FROM revision r JOIN item_version v ON v.id = i.version_id
      WHERE r.order_id = i.order_id AND r.entry >= v.entry ORDER BY r.seq LIMIT 1), '') END,
-  {", ".join(f"i.{name}" for name in CONTENT)} FROM item_now i"""
+  {", ".join(f"i.{name}" for name in CONTENT)} FROM item_now i JOIN works_order o ON o.id = i.order_id"""
 _AT_ONCE = 500
 
 
@@ -23,6 +23,7 @@ class FoundItem:
 
     item_id: int
     order_id: int
+    order: str
     revision: str
     item: Item
 
@@ -34,7 +35,7 @@ def items_of(book: WorksBook, ids: Sequence[int]) -> list[FoundItem]:
         some = ids[first : first + _AT_ONCE]
         marks = ", ".join("?" * len(some))
         rows = book.db.execute(f"{_FOUND} WHERE i.item_id IN ({marks})", some)
-        found += [FoundItem(row[0], row[1], row[2], item_of(row[3:])) for row in rows]
+        found += [FoundItem(row[0], row[1], row[2], row[3], item_of(row[4:])) for row in rows]
     return sorted(found, key=lambda one: (one.order_id, one.item.place_key))
 
 
@@ -43,7 +44,7 @@ def items_holding(book: WorksBook, signs: Sequence[str]) -> list[FoundItem]:
     whole = " || char(10) || ".join(f"i.{name}" for name in CONTENT if name not in ("kind", "layout", "state"))
     where = " AND ".join(f"instr({whole}, ?) > 0" for _ in signs)
     rows = book.db.execute(f"{_FOUND} WHERE {where} ORDER BY i.order_id, i.place_key", tuple(signs))
-    return [FoundItem(row[0], row[1], row[2], item_of(row[3:])) for row in rows]
+    return [FoundItem(row[0], row[1], row[2], row[3], item_of(row[4:])) for row in rows]
 
 
 def sheets_of(book: WorksBook, ids: Sequence[int]) -> list[Sheet]:

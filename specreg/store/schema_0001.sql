@@ -217,7 +217,9 @@ CREATE TABLE item_now (
   clearance TEXT NOT NULL, safety TEXT NOT NULL, route TEXT NOT NULL, wanted TEXT NOT NULL, remarks TEXT NOT NULL,
   other TEXT NOT NULL, state TEXT NOT NULL, reason TEXT NOT NULL, digest BLOB NOT NULL
 ) STRICT;
-CREATE UNIQUE INDEX item_now_number ON item_now (order_id, number_key);
+-- An outsider who renumbers may give a deleted item's number to another; in orders of our own a trigger forbids it.
+CREATE UNIQUE INDEX item_now_number ON item_now (order_id, number_key) WHERE state <> 'deleted';
+CREATE INDEX item_now_any_number ON item_now (order_id, number_key);
 CREATE INDEX item_now_place ON item_now (order_id, place_key);
 CREATE INDEX item_now_note ON item_now (note_id) WHERE note_id IS NOT NULL;
 

@@ -26,6 +26,13 @@ def trigger_statements(db: sqlite3.Connection) -> list[str]:
     return [*_recorded(), *_identities(), *_day_book(), *_across_rows(), *_taken(db)]
 
 
+def altered_triggers(db: sqlite3.Connection) -> list[str]:
+    """Names of triggers that are missing from a book, stand in it in other words, or do not belong there."""
+    standing = dict(db.execute("SELECT name, sql FROM sqlite_master WHERE type = 'trigger'").fetchall())
+    wanted = {statement.split()[2]: statement for statement in trigger_statements(db)}
+    return sorted(name for name in standing.keys() | wanted.keys() if standing.get(name) != wanted.get(name))
+
+
 def _recorded() -> Iterator[str]:
     for table in RECORDED:
         yield (
@@ -45,6 +52,11 @@ def _recorded() -> Iterator[str]:
 
 def _identities() -> Iterator[str]:
     for table in IDENTITIES:
+        yield (
+            f"CREATE TRIGGER {table}_added BEFORE INSERT ON {table} WHEN NOT EXISTS "
+            f"(SELECT 1 FROM day_book WHERE entry = (SELECT max(entry) FROM day_book) AND closed = 0) "
+            f"BEGIN SELECT RAISE(ABORT, '{table}: an identity can only be added while a day-book entry is open'); END"
+        )
         yield (
             f"CREATE TRIGGER {table}_kept BEFORE UPDATE ON {table} "
             f"BEGIN SELECT RAISE(ABORT, '{table}: an identity is never altered'); END"

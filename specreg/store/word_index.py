@@ -59,6 +59,11 @@ def replace(
         book.db.execute(f"INSERT INTO {table} (rowid, number, title, words) VALUES (?, ?, ?, ?)", (subject_id, *after))
 
 
+def clear(book: WorksBook, subject: Subject) -> None:
+    """Empty an index, to fill it anew."""
+    book.db.execute(f"INSERT INTO {subject}_words ({subject}_words) VALUES ('delete-all')")
+
+
 def word_list(book: WorksBook, subject: Subject) -> list[str]:
     """Every word that stands in an index."""
     return [word for (word,) in book.db.execute(f"SELECT term FROM {subject}_word_list")]

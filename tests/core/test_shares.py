@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from specreg.core.model import Item, Route, State
-from specreg.core.quantities import roll_up
+from specreg.core.roll_up import roll_up
 from specreg.core.routing import Allocator
 from specreg.core.shares import (
     Line,
@@ -121,6 +121,7 @@ def test_a_line_lost_doubled_or_given_to_another_is_caught() -> None:
     assert {"stands on no route" in fault.text for fault in split_faults(routed, foreign)} == {True, False}
 
 
+@settings(max_examples=40, deadline=None)
 @given(orders(), drawn_standards())
 def test_nothing_is_lost_in_splitting_any_order_by_any_rules(drawn: Specified, standards: Standards) -> None:
     routed = route_all(drawn.items, standards, drawn.machines)
@@ -137,6 +138,7 @@ def test_nothing_is_lost_in_splitting_any_order_by_any_rules(drawn: Specified, s
     assert len(identities) == len(set(identities))
 
 
+@settings(max_examples=40, deadline=None)
 @given(orders(), drawn_standards(), st.data())
 def test_any_broken_share_is_caught(drawn: Specified, standards: Standards, data: st.DataObject) -> None:
     routed = route_all(drawn.items, standards, drawn.machines)
@@ -156,6 +158,7 @@ def test_any_broken_share_is_caught(drawn: Specified, standards: Standards, data
     assert len(split_faults(routed, broken)) == 1
 
 
+@settings(max_examples=40, deadline=None)
 @given(orders(), drawn_standards())
 def test_off_faults_are_the_items_that_make_up_the_difference(drawn: Specified, standards: Standards) -> None:
     routed = [pair for pair in route_all(drawn.items, standards, drawn.machines) if pair[1].steps]
@@ -217,7 +220,8 @@ def test_a_second_visit_taken_away_is_withdrawn() -> None:
     assert [line.visit for line in changes.withdrawn] == [2]
 
 
-@given(orders(), orders(), drawn_standards(), drawn_standards())
+@settings(max_examples=40, deadline=None)
+@given(orders(most=6), orders(most=6), drawn_standards(most=4), drawn_standards(most=4))
 def test_lines_before_and_what_changed_give_the_lines_now(
     before: Specified, now: Specified, old_rules: Standards, new_rules: Standards
 ) -> None:

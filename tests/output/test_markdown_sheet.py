@@ -10,8 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from markdown_it import MarkdownIt
 
+from specreg.output.extract_wording import summary, title_rows
 from specreg.output.markdown_sheet import COLUMNS, cell, markdown_sheet
-from specreg.output.plain_text import summary, title_rows
 from tests.output.extracts_to_write import LARGE, LINE, NASTY, NIL, RECONCILIATION, SMALL
 
 

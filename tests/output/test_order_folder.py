@@ -35,7 +35,7 @@ def in_order(items):
     return sorted(items, key=lambda item: item.place_key)
 
 
-@settings(max_examples=250, deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large])
+@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large])
 @given(orders, whole_orders(), sheet_lists)
 def test_an_order_comes_back_as_it_was_and_the_second_writing_has_the_same_bytes(order, items, sheets):
     files, taken = written_and_read(order, items, sheets)

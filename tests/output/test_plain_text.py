@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import unicodedata
 from dataclasses import replace
 
 import pytest
@@ -12,13 +11,9 @@ from hypothesis import strategies as st
 
 from specreg.core.errors import WrongUse
 from specreg.core.extracts import Extract, ExtractLine
-from specreg.output.plain_text import (
-    WITHDRAWN_HEADING,
-    cell_length,
-    plain_ascii,
-    plain_text,
-    wrapped,
-)
+from specreg.output.extract_wording import WITHDRAWN_HEADING
+from specreg.output.plain_text import plain_text
+from tests.output.cells import SIGNS, cells_across
 from tests.output.extracts_to_write import LARGE, LINE, LONG, NASTY, NIL, RECONCILIATION, SMALL, TITLE_BLOCK
 
 RULE = re.compile(r"[─-]{40,}")
@@ -39,12 +34,6 @@ def body(sheet: list[str]) -> list[str]:
     while lines and not lines[-1]:
         lines.pop()
     return lines
-
-
-def cells_across(text: str) -> int:
-    """An independent measure: East Asian wide and full-width signs two cells, signs that take no room none."""
-    decomposed = [sign for sign in text if unicodedata.category(sign) not in {"Mn", "Me", "Cf"}]
-    return len(decomposed) + len([sign for sign in decomposed if unicodedata.east_asian_width(sign) in {"W", "F"}])
 
 
 def rows_of(text: str, number: str) -> list[list[str]]:
@@ -276,69 +265,7 @@ def test_sheets_too_small_are_refused_with_the_reason() -> None:
         plain_text(SMALL, page_lines=least - 1)
 
 
-@pytest.mark.parametrize(
-    ("text", "plain"),
-    [
-        ("1½", "1 1/2"),
-        ("½", "1/2"),
-        ("19'-6½\"", "19'-6 1/2\""),
-        ("¾in", "3/4 in"),
-        ("½3", "1/2 3"),
-        ("Ø30", "dia 30"),
-        ('1½" Ø', '1 1/2" dia'),
-        ("25Ø", "25 dia"),
-        ("⌀25", "dia 25"),
-        ("Øresund", "Oresund"),
-        ("3–4 — 5", "3-4 - 5"),
-        ("»«§×", "><Sx"),
-        ("λ = 4μ", "lambda = 4 mu"),
-        ("ά", "alpha"),
-        ("Ω", "Omega"),
-        ("10² ft³ H₂", "10^2 ft^3 H_2"),
-        ("4①", "4(1)"),
-        ("45°", "45 deg"),
-        ("Straße é Ł", "Strasse e L"),
-        ("5′ 2″ “x”", '5\' 2" "x"'),
-        ("鋼12", "?12"),
-        ("12", "12"),
-        ("a\u00a0b\u00adc", "a bc"),
-    ],
-)
-def test_signs_a_plain_printer_has(text: str, plain: str) -> None:
-    assert plain_ascii(text) == plain
-
-
-@given(st.text())
-def test_plain_text_is_ascii_and_keeps_what_was_ascii(text: str) -> None:
-    assert plain_ascii(text).isascii()
-    kept = iter(plain_ascii(text))
-    assert all(sign in kept for sign in unicodedata.normalize("NFC", text) if sign.isascii())
-
-
-def test_cells_are_measured_by_the_room_they_take() -> None:
-    # Unicode Standard Annex 11: East Asian wide and full-width signs take two cells.
-    assert [cell_length(text) for text in ("ab", "鋼", "ｱ", "Ａ", "e\u0301", "½Ø", "")] == [2, 2, 1, 2, 1, 2, 0]
-
-
-SIGNS = st.one_of(
-    st.characters(codec="utf-8"),
-    st.sampled_from("ab1½Øλ鋼Ａ\u0301\t\n\r\f\v\x1b\x85\u2028│|─ "),
-)
 TEXTS = st.text(SIGNS, max_size=60)
-
-
-@given(st.text(SIGNS), st.integers(2, 40))
-def test_wrapping_loses_nothing_and_is_never_too_wide(text: str, width: int) -> None:
-    lines = wrapped(text, width)
-    assert all(line and cells_across(line) <= width for line in lines)
-    kept = re.sub(r"[\x00-\x08\x0e-\x1f\x7f-\x9f]", "\ufffd", "".join(text.splitlines()))
-    assert re.sub(r"[ \t]", "", "".join(lines)) == re.sub(r"[ \t]", "", kept)
-
-
-def test_a_whole_number_and_its_fraction_are_not_parted() -> None:
-    assert wrapped("bar 1 1/4 dia", 8) == ["bar", "1 1/4", "dia"]
-    assert wrapped("1/2 1/4 1/8", 4) == ["1/2", "1/4", "1/8"]
-    assert wrapped("1234567 1/4", 7) == ["1234567", "1/4"]
 
 
 @st.composite

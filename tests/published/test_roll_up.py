@@ -9,7 +9,8 @@ import pytest
 from hypothesis import given
 
 from specreg.core.model import Item
-from specreg.core.quantities import OffKind, roll_up
+from specreg.core.quantities import OffKind
+from specreg.core.roll_up import roll_up
 from tests.strategies import Specified, item, orders
 
 ONE_MACHINE = ("1",)

@@ -8,7 +8,7 @@ from specreg.core.faults import Fault, Severity
 from specreg.core.numbering import number_key
 from specreg.core.picture import Picture
 from specreg.core.routing import Allocator
-from specreg.core.shares import off_faults, reconcile
+from specreg.core.shares import off_faults, shares, split_faults
 
 
 def all_allocated(picture: Picture) -> Iterator[Fault]:
@@ -57,14 +57,7 @@ def routes_agree_with_rules(picture: Picture) -> Iterator[Fault]:
 
 def nothing_lost(picture: Picture) -> Iterator[Fault]:
     """Every line stands in exactly one share, and the final steps of an item add to its order quantity."""
-    reckoned = reconcile(picture.routed, picture.totals)
-    if reckoned.difference:
-        yield Fault(
-            "lines lost in the splitting",
-            Severity.STOP,
-            "",
-            f"The specification has {reckoned.steps} lines and the shares hold {reckoned.in_shares}.",
-        )
+    yield from split_faults(picture.routed, shares(picture.routed))
     yield from off_faults(picture.routed, picture.totals)
 
 

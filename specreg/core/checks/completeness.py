@@ -24,6 +24,8 @@ def numbers_used_once(picture: Picture) -> Iterator[Fault]:
     """No number stands for two items."""
     seen: set[str] = set()
     for item in picture.items:
+        if item.state is State.DELETED and picture.order.numbering != "ours":
+            continue
         key = number_key(item.number)
         if key in seen:
             yield Fault(
@@ -70,7 +72,7 @@ def ditto_marks(picture: Picture) -> Iterator[Fault]:
                     "ditto mark",
                     Severity.WARNING,
                     item.number,
-                    f"{item.number} says '{said}'; write out what stands above, for a department's sheet may not show it.",
+                    f"{item.number} says '{said}'; write out what stands above: a department's sheet may not show it.",
                 )
 
 

@@ -46,9 +46,9 @@ def made_from_approved_drawings(picture: Picture) -> Iterator[Fault]:
                         "drawing not approved",
                         Severity.STOP,
                         item.number,
-                        f"{item.number} {item.title} is cleared to make from {sheet.name} rev {sheet.revision or '(none)'}, "
-                        f"which stands at '{sheet.stage or 'no stage'}'; get it approved, or clear the item for hold or "
-                        "material only.",
+                        f"{item.number} {item.title} is cleared to make from {sheet.name} "
+                        f"rev {sheet.revision or '(none)'}, which stands at '{sheet.stage or 'no stage'}'; "
+                        "get it approved, or clear the item for hold or material only.",
                     )
 
 

@@ -1,0 +1,179 @@
+"""The words of an extract that every form of it shares, so that paper, Markdown and later forms say the same."""
+
+from __future__ import annotations
+
+from specreg.core.extracts import Extract, ExtractLine
+
+NOTHING = "–"
+WITHDRAWN_HEADING = "Withdrawn: no longer your lines"
+NONE_WITHDRAWN = "none withdrawn"
+
+Pair = tuple[str, str]
+"""A caption and its text."""
+
+
+def counted(count: int) -> str:
+    """A whole number with a space before each three figures: `7 912`."""
+    return f"{count:,}".replace(",", " ")
+
+
+def lines_in_words(count: int) -> str:
+    """`1 line`, `1 204 lines`."""
+    return f"{counted(count)} line{'' if count == 1 else 's'}"
+
+
+def department(extract: Extract) -> str:
+    """Code and name: `FDY Foundry`."""
+    return f"{extract.department} {extract.department_name}".strip()
+
+
+def heading(extract: Extract) -> str:
+    """What stands over the first sheet: `Foundry: extract 2 of revision B`."""
+    name = extract.department_name or extract.department
+    return f"{name}: extract {extract.number} of revision {extract.title_block.revision or NOTHING}"
+
+
+def nil_sentence(extract: Extract) -> str:
+    """What an extract without lines says, so that silence is never ambiguous."""
+    name = extract.department_name or extract.department
+    if name[1:2].islower():
+        name = name[0].lower() + name[1:]
+    where = f" in section {extract.part}" if extract.part else ""
+    return f"No items for the {name}{where} at revision {extract.title_block.revision}"
+
+
+def compared(extract: Extract) -> str:
+    """What the signs compare with, and how many lines bear which."""
+    if not extract.since:
+        return "nothing: this is the first extract for this department"
+    if not extract.changed:
+        return f"unchanged for you since {extract.since}"
+    signs = [line.sign for line in extract.lines]
+    added, altered = signs.count("+"), signs.count("»")
+    return (
+        f"{extract.since}: {counted(added)} added, {counted(altered)} altered, "
+        f"{counted(len(extract.withdrawn))} withdrawn, {counted(len(signs) - added - altered)} as before"
+    )
+
+
+def reconciled(extract: Extract) -> tuple[str, ...]:
+    """The proof of the split in sentences; the last says in words whether it holds."""
+    proof = extract.reconciliation
+    items = proof.allocated + proof.no_action + proof.unallocated
+    return (
+        f"{counted(proof.steps)} steps {_equal(proof.difference)} {counted(proof.in_shares)} in shares, "
+        f"difference {counted(proof.difference)}",
+        f"{counted(proof.items)} items {_equal(proof.items - items)} {counted(proof.allocated)} allocated "
+        f"+ {counted(proof.no_action)} no action + {counted(proof.unallocated)} unallocated",
+        f"{counted(proof.order_off)} pieces in the order {_equal(proof.off_difference)} {counted(proof.final_off)} "
+        f"from final steps, difference {counted(proof.off_difference)}",
+        "nothing lost" if proof.holds and proof.items == items else "THE SHARES DO NOT MAKE UP THE WHOLE",
+    )
+
+
+def _equal(difference: int) -> str:
+    return "against" if difference else "="
+
+
+def summary(extract: Extract) -> tuple[Pair, ...]:
+    """The first sheet above the lines, as (caption, text); captions without text are left out."""
+    block = extract.title_block
+    safety = sum(bool(line.safety) for line in extract.lines)
+    pairs = [
+        ("Order", f"{extract.order} {extract.order_title}"),
+        ("Customer", extract.customer),
+        ("Machines", extract.machines),
+        ("Extract", f"{extract.number} for {department(extract)}, issued {block.date_of_issue or NOTHING}"),
+        ("Part", f"section {extract.part} only: a part of the share, not the whole" if extract.part else ""),
+        ("Revision", f"{block.revision or NOTHING}, seal {extract.revision_seal or NOTHING}"),
+        ("Replaces", extract.replaces),
+        ("Compared with", compared(extract)),
+        ("Lines", counted(len(extract.lines))),
+        ("Pieces", counted(extract.pieces)),
+        ("Not counted", f"{lines_in_words(extract.not_counted)} (as required, sets)"),
+        ("Reconciliation", "\n".join(reconciled(extract))),
+        ("Safety", f"§ {lines_in_words(safety)} with a safety mark" if safety else ""),
+        *(("Caution", caution) for caution in extract.cautions),
+    ]
+    return tuple((caption, text) for caption, text in pairs if text)
+
+
+def section_heading(line: ExtractLine) -> str:
+    """Number and title of the section a line stands in; empty when it has neither."""
+    return f"{line.section} {line.section_title}".strip()
+
+
+def signs(line: ExtractLine) -> str:
+    """The margin of a line: its change sign, `§` for safety, then `H` hold or `M` material only."""
+    clearance = {"hold": "H", "material only": "M"}.get(line.clearance.strip().lower(), "")
+    return " ".join(sign for sign in (line.sign, "§" if line.safety else "", clearance) if sign)
+
+
+def number_off(line: ExtractLine) -> str:
+    """The number off as written, and its total where that says more: `17+1` and `= 18`."""
+    if line.pieces is None or line.off.strip() in (str(line.pieces), counted(line.pieces)):
+        return line.off or NOTHING
+    return f"{line.off}\n= {counted(line.pieces)}" if line.off else counted(line.pieces)
+
+
+def details(line: ExtractLine) -> tuple[Pair, ...]:
+    """What stands below a line's columns as (caption, text), what changed first; only what says something."""
+    clearance = "" if line.clearance.strip().lower() == "make" else line.clearance
+    pairs = (
+        ("Altered", line.was),
+        ("Text", line.text),
+        ("Pattern", line.pattern),
+        ("Weight", line.weight),
+        ("Machines", line.machines),
+        ("Hand", line.hand),
+        ("Supply", line.supply),
+        ("Wanted", line.wanted),
+        ("Clearance", clearance),
+        ("Safety", line.safety),
+        ("Remarks", line.remarks),
+    )
+    return tuple((caption, text) for caption, text in pairs if text)
+
+
+def title_rows(extract: Extract, sheet: str) -> tuple[tuple[Pair, ...], ...]:
+    """The title block row by row as (caption, text): mandatory fields of ISO 7200, then department, extract and seal.
+
+    `sheet` is the sheet count of this sheet (`2 of 5`).
+    """
+    block = extract.title_block
+    title = f"{block.title}\n{block.supplementary_title}".strip()
+    rows: tuple[tuple[Pair, ...], ...] = (
+        (("Legal owner", block.legal_owner), ("Title", title), ("Document type", block.document_type)),
+        (
+            ("Identification number", block.identification_number),
+            ("Revision", block.revision),
+            ("Date of issue", block.date_of_issue),
+            ("Creator", block.creator),
+            ("Approval person", block.approval_person),
+        ),
+        (
+            ("Department", department(extract)),
+            ("Extract", str(extract.number)),
+            ("Responsible", block.responsible_department),
+            ("Seal", extract.seal),
+            ("Sheet", sheet),
+        ),
+    )
+    return tuple(tuple((caption, text or NOTHING) for caption, text in row) for row in rows)
+
+
+def closing(extract: Extract) -> str:
+    """The last words of the list, so that a lost last sheet is missed."""
+    withdrawn = counted(len(extract.withdrawn))
+    return f"End of extract {extract.number}: {lines_in_words(len(extract.lines))}, {withdrawn} withdrawn"
+
+
+def receipt(extract: Extract) -> tuple[Pair, ...]:
+    """The receipt as (caption, text); a text left empty is written in by hand."""
+    return (
+        ("Extract", f"{extract.number}, {extract.title_block.identification_number}".rstrip(", ")),
+        ("Department", department(extract)),
+        ("Seal", extract.seal or NOTHING),
+        ("Received by", ""),
+        ("Date", ""),
+    )

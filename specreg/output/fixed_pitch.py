@@ -1,0 +1,101 @@
+"""Text in cells of a fixed pitch: how much room it takes, and how it is padded, broken and set side by side."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Iterator, Sequence
+
+_SPACES = re.compile(r"[ \t]+")
+_FRACTION = re.compile(r"[0-9]+/[0-9]|[¼-¾⅐-⅞]")
+_CONTROL = re.compile(r"[\x00-\x08\x0e-\x1f\x7f-\x9f]")
+
+
+def cell_length(text: str) -> int:
+    """How many cells a text takes on a screen or printer of fixed pitch.
+
+    Wide and full-width signs of Unicode's East Asian Width take two, combining and format signs none, all others one.
+    """
+    return len(text) if text.isascii() else sum(map(_cells, text))
+
+
+def _cells(sign: str) -> int:
+    if unicodedata.category(sign) in ("Mn", "Me", "Cf"):
+        return 0
+    return 2 if unicodedata.east_asian_width(sign) in "WF" else 1
+
+
+def padded(text: str, width: int) -> str:
+    """The text filled with spaces to `width` cells."""
+    return text + " " * (width - cell_length(text))
+
+
+def wrapped(text: str, width: int) -> list[str]:
+    """The text in lines of at most `width` cells, broken between words, a longer word within itself.
+
+    A whole number and its fraction are not parted where they fit on one line. A line break in the text starts a new
+    line; an empty text gives no line. `width` is 2 or more.
+    """
+    lines: list[str] = []
+    for paragraph in text.splitlines():
+        line, length = "", 0
+        for word in _words(_CONTROL.sub("\N{REPLACEMENT CHARACTER}", paragraph), width):
+            for piece in _pieces(word, width):
+                wide = cell_length(piece)
+                if line and length + 1 + wide <= width:
+                    line, length = f"{line} {piece}", length + 1 + wide
+                else:
+                    if line:
+                        lines.append(line)
+                    line, length = piece, wide
+        if line:
+            lines.append(line)
+    return lines
+
+
+def _words(paragraph: str, width: int) -> Iterator[str]:
+    """The words of a paragraph; `1 1/4"` counts as one, since its halves on two lines would read as two sizes."""
+    held = ""
+    for word in filter(None, _SPACES.split(paragraph)):
+        stem = held.rstrip("0123456789")
+        if stem != held and not stem.endswith("/") and _FRACTION.match(word) and len(held) + len(word) < width:
+            held = f"{held} {word}"
+            continue
+        if held:
+            yield held
+        held = word
+    if held:
+        yield held
+
+
+def _pieces(word: str, width: int) -> Iterator[str]:
+    if cell_length(word) <= width:
+        yield word
+        return
+    piece, length = "", 0
+    for sign in word:
+        wide = _cells(sign)
+        if length + wide > width:
+            yield piece
+            piece, length = "", 0
+        piece, length = piece + sign, length + wide
+    yield piece
+
+
+def beside(cells: Sequence[Sequence[str]], widths: Sequence[int], stroke: str = "│") -> list[str]:
+    """Cells set beside each other with a stroke between, as deep as the deepest."""
+    depth = max(map(len, cells))
+    return [
+        stroke.join(
+            padded(cell[row] if row < len(cell) else "", width) for cell, width in zip(cells, widths, strict=True)
+        )
+        for row in range(depth)
+    ]
+
+
+def shared_out(width: int, weights: Sequence[int]) -> list[int]:
+    """`width` cells shared out over columns by weight, less a stroke between each; the heaviest takes what is over."""
+    inner = width - (len(weights) - 1)
+    widths = [inner * weight // sum(weights) for weight in weights]
+    widths[weights.index(max(weights))] += inner - sum(widths)
+    return widths
