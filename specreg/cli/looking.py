@@ -46,7 +46,10 @@ def find(run: Run, text: tuple[str, ...], limit: int, json_: bool) -> int:
         width = max((len(hit.number) for hit in found.hits), default=0)
         for hit in found.hits:
             near = "≈ " if hit.near else "  "
-            data(f"{near}{hit.number:<{width}}  {hit.title}  [{hit.kind}, {hit.why}, {hit.revision or 'no revision'}]")
+            said = [hit.kind, hit.why, hit.revision or "no revision"]
+            if hit.order and not order:
+                said.insert(0, hit.order)
+            data(f"{near}{hit.number:<{width}}  {hit.title}  [{', '.join(said)}]")
         more = f", the first {len(found.hits)} shown" if found.count > len(found.hits) else ""
         say(f"{found.count} found{more}." if found.count else "Nothing found, nor anything near it.")
     return ExitCode.DONE

@@ -7,6 +7,8 @@ import sys
 from collections.abc import Sequence
 from dataclasses import dataclass
 from importlib import import_module
+from pathlib import Path
+from typing import Any
 
 import click
 
@@ -84,6 +86,13 @@ class Commands(click.Group):
         module = import_module(f"specreg.cli.{COMMANDS[cmd_name][0]}")
         command: click.Command = module.COMMANDS[cmd_name]
         return command
+
+    def invoke(self, ctx: click.Context) -> Any:
+        """Run the command; what SQLite says on the way is told in plain words, be it a damaged page met in reading."""
+        from specreg.store.database import translated
+
+        with translated(Path(settings_of(ctx.params.get("book"), None, None, os.environ).book or "the works book")):
+            return super().invoke(ctx)
 
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
         """The list of commands, without loading them."""

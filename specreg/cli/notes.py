@@ -84,9 +84,10 @@ def list_(run: Run, json_: bool) -> None:
     """All notes of the order, with their signatures."""
     from specreg.services.note_list import notes_of_order
 
-    told = notes_of_order(run.open(read_only=True))
+    office = run.open(read_only=True)
+    told = notes_of_order(office)
     if json_:
-        as_json({"notes": [one.record for one in told]})
+        as_json({"order": office.order_no, "notes": [one.record for one in told]})
         return
     table(
         [(one.number, one.state, str(one.edits), ", ".join(one.signed) or "-", one.words) for one in told],

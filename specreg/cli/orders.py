@@ -125,8 +125,9 @@ def orders(run: Run, json_: bool) -> None:
 @click.command(name="set-aside")
 @click.option("--strike", type=int, metavar="ROW", help="Take a row off the list: it has been put right by hand.")
 @click.option("--reason", default="", help="Why it is struck.")
+@click.option("--json", "json_", is_flag=True, help="For a program.")
 @click.pass_obj
-def set_aside(run: Run, strike: int | None, reason: str) -> None:
+def set_aside(run: Run, strike: int | None, reason: str, json_: bool) -> None:
     """List rows that could not be taken in, with file, line and reason."""
     from specreg.services.listing import rows_set_aside, strike_row
 
@@ -134,7 +135,20 @@ def set_aside(run: Run, strike: int | None, reason: str) -> None:
         strike_row(run.open(), strike, reason)
         say(f"Row {strike} is struck.")
         return
-    for row in rows_set_aside(run.open(read_only=True)):
+    office = run.open(read_only=True)
+    rows = rows_set_aside(office)
+    if json_:
+        as_json(
+            {
+                "order": office.order_no,
+                "set_aside": [
+                    {"row": row.row_id, "file": row.file, "line": row.line, "text": row.text, "reason": row.reason}
+                    for row in rows
+                ],
+            }
+        )
+        return
+    for row in rows:
         data(f"{row.row_id:>4}  {row.file}, line {row.line}: {row.reason}\n      {row.text}")
 
 

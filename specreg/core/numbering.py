@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from functools import lru_cache
 
 _RUN = re.compile(r"[0-9]+|[^\W\d_]+|.", re.DOTALL)
 _OWN_LETTERS = re.compile(r"(?<=[0-9])[A-Z]+$")
@@ -25,6 +26,7 @@ def folded(number: str) -> str:
     return unicodedata.normalize("NFKC", number).strip().upper()
 
 
+@lru_cache(maxsize=20_000)
 def number_key(number: str) -> str:
     """A text that sorts as the trade sorts numbers; equal for numbers that differ only in case or leading zeros.
 

@@ -168,7 +168,7 @@ def _off_faults(routed: Routed, totals: Mapping[str, Reckoned]) -> Iterator[Faul
                 f"{item.number}: the order wants {total.off}, and its final steps deliver {delivered} ({said}): "
                 "correct the numbers of the route or the number off"
             )
-            yield Fault("final steps", Severity.ERROR, item.number, text)
+            yield Fault("final steps do not add up", Severity.STOP, item.number, text)
 
 
 def split_faults(routed: Routed, split: Mapping[str, Sequence[Line]]) -> tuple[Fault, ...]:
@@ -203,7 +203,7 @@ def _whole(item: Item, step: Step) -> _Whole:
 
 def _split_fault(number: str, step: Step, said: str) -> Fault:
     text = f"{number}: step {step.place}, {step.department} {step.operation}, {said}: split the order again"
-    return Fault("split", Severity.STOP, number, text)
+    return Fault("line lost or doubled", Severity.STOP, number, text)
 
 
 def share_changes(old_lines: Iterable[Line], new_lines: Iterable[Line]) -> ShareChanges:

@@ -12,6 +12,7 @@ from specreg.core.errors import FaultsStop, Refused, WrongUse
 from specreg.core.faults import Fault, Severity
 from specreg.core.machines import machines_of, order_machines
 from specreg.core.numbering import number_key
+from specreg.core.picture import Picture
 from specreg.core.revisions import next_letter
 from specreg.core.seals import SEAL_FORM, chained_seal, content_digest
 from specreg.services.checking import check_picture
@@ -47,9 +48,9 @@ def chosen_notes(office: Office, named: Sequence[str]) -> list[NoteStanding]:
     return open_ones
 
 
-def causes(office: Office, chosen: Sequence[NoteStanding]) -> tuple[Fault, ...]:
-    """Everything that bars the issue of these notes: faults, and signatures that are wanting or have lapsed."""
-    picture = as_it_stands(office, {one.note_id for one in chosen})
+def causes(office: Office, chosen: Sequence[NoteStanding], picture: Picture) -> tuple[Fault, ...]:
+    """Everything that bars the issue of these notes: faults of the order as it would be (`picture`), and signatures
+    that are wanting or have lapsed."""
     barring = list(check_picture(office, picture).barring)
     for one in chosen:
         barring += _note_faults(office, one)
@@ -103,13 +104,14 @@ def issue(office: Office, named: Sequence[str] = ()) -> Issued:
     book = office.book
     with book.act(office.person.code, "issue", office.now, office.order_id) as act:
         chosen = chosen_notes(office, named)
-        barring = causes(office, chosen)
+        picture = as_it_stands(office, {one.note_id for one in chosen})
+        barring = causes(office, chosen, picture)
         letter = _next_letter(office)
         if barring:
             raise FaultsStop(f"Issue revision {letter} of {office.order_no}", barring, "See `specreg check`")
         # Asked before the record is written: a signature holds for the note as it was, and issuing alters the note.
         signed = [signatures(office, one) for one in chosen]
-        count, totals = _record(office, act, chosen)
+        count, totals = _record(office, act, chosen, picture)
         if not count and revisions.last(book, office.order_id) is not None:
             raise Refused(f"Issue revision {letter}", "nothing stands altered under these notes", "Nothing was written")
         revision = _seal(office, act, letter, signed)
@@ -122,10 +124,9 @@ def _next_letter(office: Office) -> str:
     return next_letter(last.letter if last else "", office.standards().house.omitted_letters)
 
 
-def _record(office: Office, act: Act, chosen: Sequence[NoteStanding]) -> tuple[int, int]:
+def _record(office: Office, act: Act, chosen: Sequence[NoteStanding], picture: Picture) -> tuple[int, int]:
     """Write the chosen notes' edits into the record; returns how many rows and how many numbers off it wrote."""
     book, order_no, order_id = office.book, office.order_no, office.order_id
-    picture = as_it_stands(office, {one.note_id for one in chosen})
     count = 0
     for note in chosen:
         for standing in items.under_note(book, note.note_id):

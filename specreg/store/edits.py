@@ -90,7 +90,7 @@ def forget_note(book: WorksBook, note_id: int) -> None:
     is no longer what is issued, and nothing is redone across an issue."""
     book.db.execute(
         "DELETE FROM open_edit WHERE undone = 1 AND id IN (SELECT edit_id FROM open_change WHERE item_id IN "
-        "(SELECT c.item_id FROM open_change c JOIN open_edit e ON e.id = c.edit_id WHERE e.note_id = ?))",
+        "(SELECT c.item_id FROM open_change c JOIN open_edit e ON e.id = c.edit_id WHERE e.note_id = ? AND e.undone = 0))",
         (note_id,),
     )
     book.db.execute("DELETE FROM open_edit WHERE note_id = ?", (note_id,))

@@ -217,10 +217,10 @@ def _routes(book: WorksBook, recorded: dict[int, list[bytes]]) -> Iterator[str]:
 def _day_book(book: WorksBook, recorded: dict[int, list[bytes]]) -> Iterator[str]:
     before, expected = b"", 1
     rows = book.db.execute(
-        "SELECT entry, digest, at, person, host, coalesce((SELECT number FROM works_order WHERE id = d.order_id), ''), "
+        "SELECT entry, closed, digest, at, person, host, coalesce((SELECT number FROM works_order WHERE id = d.order_id), ''), "
         "act, words FROM day_book d ORDER BY entry"
     )
-    for entry, digest, *head in rows:
+    for entry, closed, digest, *head in rows:
         at, person, _, _, act, _ = head
         if entry != expected:
             yield f"day_book: entry {expected} is missing."
@@ -234,6 +234,8 @@ def _day_book(book: WorksBook, recorded: dict[int, list[bytes]]) -> Iterator[str
                 f"day_book: entry {entry} ({act}, {person}, {at}) does not agree with the rows it recorded: "
                 "one was taken away, added or altered."
             )
+        if not closed:
+            yield f"day_book: entry {entry} ({act}, {person}, {at}) stands open."
         before, expected = digest or b"", entry + 1
     for entry in sorted(recorded):
         yield f"day_book: entry {entry} is missing, though rows were recorded by it."

@@ -91,7 +91,8 @@ def sealed_rows(
     span = (order_id, after, upto)
     for kind, query in _SEALED.items():
         for key, digest in book.db.execute(query, span):
-            yield kind, (order_no, key), digest
+            # A key can be wanting only in a book that somebody has altered: it must be proved, not fail.
+            yield kind, (order_no, key or ""), digest
     rows = book.db.execute(
         """SELECT d.number, v.sheet, v.mark, v.digest FROM sheet_version v JOIN drawing d ON d.id = v.drawing_id
            WHERE v.entry <= ?3 AND EXISTS (SELECT 1 FROM order_drawing l WHERE l.order_id = ?1

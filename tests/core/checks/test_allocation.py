@@ -37,5 +37,5 @@ def test_a_line_that_stands_in_no_share_is_named(monkeypatch: pytest.MonkeyPatch
 
 def test_final_steps_that_do_not_deliver_what_is_wanted_are_named() -> None:
     (fault,) = nothing_lost(picture(item("4.1", route="FDY 3; ERE 2")))
-    assert (fault.subject, fault.severity) == ("4.1", Severity.ERROR)
+    assert (fault.subject, fault.severity) == ("4.1", Severity.STOP)
     assert "wants 3, and its final steps deliver 2" in fault.text
