@@ -23,7 +23,7 @@ def check(run: Run, notes: str, at: str, json_: bool) -> int:
 
     office = run.open(read_only=True)
     if at:
-        checked = checking.check_picture(office, as_issued(office, office.revision(at)))
+        checked = checking.check_items(office, as_issued(office, office.revision(at)))
     else:
         chosen = {office.note(one).note_id for one in notes.split(",")} if notes else None
         checked = checking.check(office, chosen)

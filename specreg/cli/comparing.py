@@ -7,9 +7,9 @@ import click
 from specreg.cli.main import Run
 from specreg.cli.output import as_json, data, say
 from specreg.core.comparing import FieldChange, Pair
-from specreg.core.shares import Line
+from specreg.core.model import State
 from specreg.core.word_changes import RunKind, word_changes
-from specreg.services.comparing import Compared
+from specreg.services.comparing import Compared, LineChanges
 
 
 @click.command()
@@ -36,7 +36,7 @@ def _record(found: Compared, order: str) -> dict[str, object]:
         "order": order,
         "old": found.old,
         "new": found.new,
-        "added": [one.item.number for one in comparison.added],
+        "added": [one.item.number for one in comparison.added if one.item.state is State.LIVE],
         "deleted": [one.item.number for one in comparison.deleted],
         "changed": [_pair(one) for one in comparison.changed],
         "renumbered": [{"old": one.old.number, "new": one.new.number} for one in comparison.renumbered],
@@ -46,13 +46,14 @@ def _record(found: Compared, order: str) -> dict[str, object]:
         "counts": {name: getattr(comparison.counts, name) for name in comparison.counts.__dataclass_fields__},
     }
     if found.lines is not None:
-        record["department"] = found.department
+        lines = found.lines
+        record["department"] = lines.department
         record["lines"] = {
-            "old": found.old_lines,
-            "added": len(found.lines.added),
-            "withdrawn": len(found.lines.withdrawn),
-            "altered": len(found.lines.altered),
-            "new": found.new_lines,
+            "old": lines.before,
+            "added": lines.added,
+            "withdrawn": len(lines.withdrawn),
+            "altered": lines.altered,
+            "new": lines.now,
         }
     return record
 
@@ -66,17 +67,13 @@ def _pair(pair: Pair) -> dict[str, object]:
 
 
 def _tell(found: Compared) -> None:
-    comparison = found.comparison
     if found.lines is not None:
-        lines = found.lines
-        data(
-            f"{found.department}: {found.old_lines} lines at {found.old} + {len(lines.added)} added "
-            f"- {len(lines.withdrawn)} withdrawn = {found.new_lines} at {found.new}; {len(lines.altered)} altered"
-        )
-        _tell_lines([(line, "") for line in lines.added], "+")
-        _tell_lines([(new, _off(old)) for old, new in lines.altered], "»")
-        _tell_lines([(line, "") for line in lines.withdrawn], "-")
+        _tell_lines(found.old, found.new, found.lines)
+        return
+    comparison = found.comparison
     for passage in comparison.added:
+        if passage.item.state is not State.LIVE:
+            continue
         data(f"+ {passage.item.number}  {passage.item.title}")
     for passage in comparison.deleted:
         reason = f"  ({passage.listed.reason})" if passage.listed else ""
@@ -100,16 +97,15 @@ def _tell(found: Compared) -> None:
     )
 
 
-def _tell_lines(lines: list[tuple[Line, str]], sign: str) -> None:
-    """Each line with its number off, and what that was where it is another now."""
-    for line, was in lines:
-        off = _off(line)
-        change = f"{was} -> {off}" if was and was != off else off
-        data(f"{sign} {line.item.number}  {line.item.title}  {line.step.operation} {change}")
-
-
-def _off(line: Line) -> str:
-    return "as required" if line.step.off is None else str(line.step.total)
+def _tell_lines(old: str, new: str, lines: LineChanges) -> None:
+    for line in (*lines.changed, *lines.withdrawn):
+        data(f"{line.sign} {line.number}  {line.title}  {line.operation} {line.off}")
+        if line.was:
+            data(f"    {line.was}")
+    say(
+        f"{lines.department}: {lines.before} lines at {old} + {lines.added} added - {len(lines.withdrawn)} withdrawn "
+        f"= {lines.now} at {new}; {lines.altered} altered."
+    )
 
 
 def _marked(change: FieldChange) -> str:

@@ -80,7 +80,7 @@ def _tell(shown: Shown, book: Path, extracts: Path) -> None:
     )
     data("and local codes decide.")
     data("")
-    data(f"The book is {book}, and {shown.files} extracts are in {extracts}.")
+    data(f"The book is {book}, and the extracts are in {extracts}: {shown.files} files.")
     data(f"Go on with  specreg --book {book} desk")
 
 

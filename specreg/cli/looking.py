@@ -36,7 +36,7 @@ def find(run: Run, text: tuple[str, ...], limit: int, json_: bool) -> int:
                 "results": [
                     {
                         "order": hit.order, "kind": hit.kind, "number": hit.number, "title": hit.title,
-                        "revision": hit.revision, "why": hit.why, "near": hit.near,
+                        "revision": hit.revision, "why": hit.why, "near": hit.near, "sign": hit.sign, "where": hit.where,
                     }
                     for hit in found.hits
                 ],

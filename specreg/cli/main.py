@@ -8,14 +8,16 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from importlib import import_module
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from specreg.cli.output import ExitCode, exit_code_of, say, tell_refusal
 from specreg.core.errors import Refused, SpecregError
-from specreg.services.office import Office
 from specreg.settings import Settings, settings_of
+
+if TYPE_CHECKING:
+    from specreg.services.office import Office
 
 COMMANDS: dict[str, tuple[str, str]] = {
     "demo": ("demo", "Build the sample order end to end and open the desk."),
@@ -91,8 +93,15 @@ class Commands(click.Group):
         """Run the command; what SQLite says on the way is told in plain words, be it a damaged page met in reading."""
         from specreg.store.database import translated
 
-        with translated(Path(settings_of(ctx.params.get("book"), None, None, os.environ).book or "the works book")):
-            return super().invoke(ctx)
+        try:
+            with translated(Path(settings_of(ctx.params.get("book"), None, None, os.environ).book or "the works book")):
+                done = super().invoke(ctx)
+            sys.stdout.flush()
+        except BrokenPipeError:
+            # The reader of a pipe has seen enough. Caught here, for click would make an exit code of its own of it.
+            os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+            return ExitCode.DONE
+        return done
 
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
         """The list of commands, without loading them."""
@@ -133,10 +142,6 @@ def run(arguments: Sequence[str] | None = None) -> int:
     except click.ClickException as error:
         error.show()
         return ExitCode.WRONG_USE
-    except BrokenPipeError:
-        # The reader of a pipe has seen enough.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return ExitCode.DONE
     except OSError as error:
         cause = error.strerror or str(error)
         tell_refusal(Refused(str(error.filename or "A file"), cause, "Check the place and the rights"))

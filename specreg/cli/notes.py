@@ -31,7 +31,7 @@ def open_(
     file: Path | None,
 ) -> None:  # fmt: skip
     """Open a note: what is altered and why, in a few words."""
-    from specreg.services.altering import open_note
+    from specreg.services.noting import open_note
     from specreg.services.taking_notes import take_note
 
     office = run.open()
@@ -55,7 +55,7 @@ def open_(
 @click.pass_obj
 def say_(run: Run, /, number: str, **said: str | None) -> None:
     """Alter what an open note says; signatures under it lapse."""
-    from specreg.services.altering import say_note
+    from specreg.services.noting import say_note
 
     told = {name: text for name, text in said.items() if text is not None}
     if not told:
@@ -71,7 +71,7 @@ def say_(run: Run, /, number: str, **said: str | None) -> None:
 @click.pass_obj
 def abandon(run: Run, number: str) -> None:
     """Give up an open note that has no edits under it."""
-    from specreg.services.altering import abandon_note
+    from specreg.services.noting import abandon_note
 
     abandon_note(run.open(), number)
     say(f"Note {number} is abandoned; its number stays taken.")

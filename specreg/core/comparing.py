@@ -77,6 +77,9 @@ class Pair:
 class Passage:
     """An item that was added or deleted: the record that is, or was, wanted.
 
+    A number entered and deleted again, or reserved, before it was ever issued stands among the added too, and is not
+    counted.
+
     `listed` is the record on the other side, where the number stands as deleted or reserved; None where it does not
     stand at all.
     """
@@ -120,7 +123,7 @@ class Comparison:
     def counts(self) -> Counts:
         """The line at the foot of the list."""
         return Counts(
-            added=len(self.added),
+            added=sum(passage.item.state is State.LIVE for passage in self.added),
             deleted=len(self.deleted),
             changed=len(self.changed),
             renumbered=len(self.renumbered),

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from specreg.core.errors import NotFound
 from specreg.core.extracts import Extract, ExtractLine, Reconciliation, TitleBlock
-from specreg.core.model import Item, Step
+from specreg.core.model import Item, Sheet, State, Step
 from specreg.core.numbering import number_key
 from specreg.core.picture import Picture
 from specreg.core.seals import content_digest, row_digest
@@ -15,6 +15,9 @@ from specreg.core.shares import Line, share_changes
 from specreg.core.standards import Department
 
 _NOT_COUNTED = "as required"
+
+NO_STAGE = "no stage known"
+"""What stands beside a drawing whose stage nobody has written down."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,7 +95,7 @@ def draw_up(
 def _changes(
     picture: Picture, lines: Sequence[Line], since: Since
 ) -> tuple[dict[tuple[str, str, int], tuple[str, str]], tuple[ExtractLine, ...]]:
-    """The sign of each line that is new or altered with what stood before, and the lines withdrawn."""
+    """The sign of each line that is new or altered with what stood before, and the lines withdrawn with the reason."""
     changes = share_changes(since.lines, lines)
     before = {line.identity: line for line in since.lines}
     signs = {line.identity: ("+", "") for line in changes.added}
@@ -102,11 +105,30 @@ def _changes(
             was = _was(before[line.identity], line, since.picture, picture)
             if was:
                 signs[line.identity] = ("»", was)
-    return signs, tuple(_line(line, since.picture, "-", "") for line in changes.withdrawn)
+    # A number deleted and given anew, as an outsider's specification may do, stands for the item that is wanted.
+    wanted_last = sorted(picture.items, key=lambda item: item.state is State.LIVE)
+    now = {number_key(item.number): item for item in wanted_last}
+    withdrawn = (
+        _line(line, since.picture, "-", _why_withdrawn(now.get(number_key(line.item.number))))
+        for line in changes.withdrawn
+    )
+    return signs, tuple(withdrawn)
+
+
+def _why_withdrawn(now: Item | None) -> str:
+    """Why a line is a department's no longer, from what its item says now; None when there is no such item."""
+    if now is None:
+        return "no longer in the specification"
+    if now.state is State.LIVE:
+        return "no longer on your route"
+    return f"{now.state.value}: {now.reason}" if now.reason else now.state.value
 
 
 def part_of(extract: Extract, picture: Picture, section: str) -> Extract:
-    """The lines of one section, as an extract that says it is a part. Raises NotFound for an unknown section."""
+    """The lines of one section, as an extract that says it is a part and replaces nothing.
+
+    Raises NotFound for an unknown section.
+    """
     titles = picture.section_titles
     name = next((number for number in titles if number_key(number) == number_key(section)), None)
     if name is None:
@@ -114,7 +136,8 @@ def part_of(extract: Extract, picture: Picture, section: str) -> Extract:
     lines = tuple(line for line in extract.lines if line.section == name)
     return replace(
         extract,
-        part=f"section {name} {titles[name]}",
+        part=f"{name} {titles[name]}".strip(),
+        replaces="",
         lines=lines,
         withdrawn=tuple(line for line in extract.withdrawn if line.section == name),
         pieces=sum(line.pieces or 0 for line in lines),
@@ -187,8 +210,21 @@ def _drawing(item: Item, picture: Picture) -> str:
     told = []
     for call in picture.calls.get(number_key(item.number), ()):
         marks = list(dict.fromkeys(sheet.revision or "(none)" for sheet in call.sheets))
-        told.append(f"{call.written} rev {'/'.join(marks)}" if marks else call.written)
+        told.append(f"{call.written} rev {'/'.join(marks)}{_stages(call.sheets)}" if marks else call.written)
     return ", ".join(told)
+
+
+def _stages(sheets: Sequence[Sheet]) -> str:
+    """The stage of what may not be made from, in brackets; which sheets, where the others may be."""
+    waiting = [sheet for sheet in sheets if not sheet.may_be_made_from]
+    if not waiting:
+        return ""
+    stages = list(dict.fromkeys(sheet.stage or NO_STAGE for sheet in waiting))
+    if len(waiting) == len(sheets) and len(stages) == 1:
+        return f" ({stages[0]})"
+    named = (f"sheet {sheet.sheet}" if sheet.sheet else f"rev {sheet.revision or '(none)'}" for sheet in waiting)
+    told = (f"{name} {sheet.stage or NO_STAGE}" for name, sheet in zip(named, waiting, strict=True))
+    return f" ({', '.join(told)})"
 
 
 def _names(picture: Picture, codes: Sequence[str]) -> str:
@@ -202,14 +238,16 @@ _SHOWN_CHANGES = (
     ("goes_to", "To"), ("machines", "Machines"), ("hand", "Hand"), ("supply", "Supply"), ("wanted", "Wanted"),
     ("clearance", "Clearance"), ("safety", "Safety"), ("remarks", "Remarks"),
 )  # fmt: skip
+_PLURAL = frozenset({"Machines", "Remarks"})
 
 
 def _was(old: Line, new: Line, old_picture: Picture, picture: Picture) -> str:
-    """What stood before on this line, in words; empty when the paper would say the same."""
+    """What stood before on this line, in words that can be read out; empty when the paper would say the same."""
     before, after = _line(old, old_picture, "", ""), _line(new, picture, "", "")
     told = []
     for name, label in _SHOWN_CHANGES:
         was, now = getattr(before, name), getattr(after, name)
         if was != now:
-            told.append(f"{label} {was or 'blank'} -> {now or 'blank'}")
+            verb = "were" if label in _PLURAL else "was"
+            told.append(f"{label} {verb} {was or 'blank'}, now {now or 'blank'}")
     return "; ".join(told)

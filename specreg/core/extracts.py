@@ -34,9 +34,10 @@ class ExtractLine:
 
     `sign` is `+` new since the last extract, `»` altered, `-` withdrawn, `` as before. `off` is the number off of the
     step as text (`17+1`, `as required`, `1 pair`), `pieces` its total as a count or None when it is not counted.
-    `came_from` and `goes_to` name the departments before and after. `was` says what stood before, for altered lines,
-    in words (`Off 24 -> 30`). `drawing` carries each drawing with its revision (`SL-1003 rev B`). `machines` says for
-    which machines, empty for all. `clearance` is hold, material only or make.
+    `came_from` and `goes_to` name the departments before and after. `was` says in words what stood before on an altered
+    line (`Off was 24, now 30`), why on a withdrawn one (`deleted: bought out`, `no longer on your route`). `drawing`
+    carries each drawing with its revision, and its stage where it may not be made from (`SL-1003 rev B`, `SL-1004 rev -
+    (planned)`). `machines` says for which machines, empty for all. `clearance` is hold, material only or make.
     """
 
     sign: str
@@ -109,7 +110,7 @@ class Extract:
     department's. `since` names what the signs compare with (`extract 1 of revision A`), empty for a first extract.
     `changed` is false when nothing changed for this department since then. `machines` are the order's. `pieces` sums
     the counted lines, `not_counted` is how many lines have no count (as required, sets). `seal` is the extract's own,
-    8 signs. `part` names the section of a partial extract, empty for the whole share.
+    8 signs. `part` is the section of a partial extract (`4 Slewing gear`), empty for the whole share.
     """
 
     order: str

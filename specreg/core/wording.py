@@ -138,6 +138,14 @@ def index_words(text: str) -> list[str]:
     return [word.translate(_JOINTS) for word in _WORD.findall(fold(text))]
 
 
+_ABBREVIATION = re.compile(r"(?<![^\W_])(?:[a-z]\.){2,}[a-z]?(?![^\W_])")
+
+
+def abbreviations(text: str) -> list[str]:
+    """Abbreviations written with stops, without them: `bsw` for `B.S.W.`."""
+    return [found.replace(".", "") for found in _ABBREVIATION.findall(fold(text))]
+
+
 def number_words(number: str) -> list[str]:
     """The index words of a number, and the number without its punctuation: `qd 05127 s 2` and `qd05127s2`."""
     words = index_words(number)

@@ -1,4 +1,4 @@
-"""Notes, and the edits under them: alter, insert, delete, undo, redo.
+"""Edits under notes: alter, insert, delete, restore, undo, redo.
 
 After the first issue every edit belongs to exactly one open note; before it, to the first compilation. An item open
 under one note is refused to another. What was written is never lost: an edit is kept at once, and undone by the person
@@ -15,75 +15,10 @@ from specreg.core.errors import AlteredMeanwhile, NotFound, Refused, WrongUse
 from specreg.core.model import FIELDS, RESERVED_LABELS, Item, Kind, Layout, Note, State
 from specreg.core.numbering import depth, is_house_form, is_under, levels, next_insertion, number_key
 from specreg.services.office import Office
-from specreg.store import drawings, edits, items, notes, routes
+from specreg.store import drawings, edits, items, notes
 from specreg.store.edits import Change
 from specreg.store.items import Standing
 from specreg.store.notes import NoteStanding
-
-REASONS = (
-    "design error", "customer", "shop request", "inspector", "buying", "cost", "failure in service", "clerical",
-    "as made",
-)  # fmt: skip
-"""Why a note is opened; coded so that the chief sees where checking fails."""
-
-URGENCIES = ("at once", "next batch", "next machine", "when convenient", "record only")
-
-
-# Notes --------------------------------------------------------------------------------------------------------------
-
-
-def open_note(office: Office, note: Note) -> NoteStanding:
-    """Open an alteration note; its number is the one given, or the next."""
-    office.require("open a note")
-    _check_note(note)
-    used = notes.numbers(office.book, office.order_id)
-    number = note.number.strip() or str(1 + max((int(one) for one in used if one.isdecimal()), default=0))
-    if number in used:
-        raise Refused(f"Open note {number}", "the order has a note of that number", "Leave the number to the program")
-    with office.book.act(office.person.code, "open note", office.now, office.order_id) as act:
-        made = replace(note, number=number, state="open")
-        note_id = notes.add(office.book, act, office.order_no, office.order_id, made)
-        act.words = f"note {number}: {note.words}"
-    return notes.by_id(office.book, note_id)
-
-
-def say_note(office: Office, number: str, **said: str) -> NoteStanding:
-    """Alter what an open note says; signatures under it lapse."""
-    office.require("open a note")
-    standing = office.note_to_edit_under(number)
-    altered = replace(standing.note, **said)
-    _check_note(altered)
-    with office.book.act(office.person.code, "alter note", office.now, office.order_id) as act:
-        notes.say(office.book, act, office.order_no, office.order_id, standing.note_id, altered)
-        act.words = f"{standing.note.name}: {', '.join(said)}"
-    return notes.by_id(office.book, standing.note_id)
-
-
-def abandon_note(office: Office, number: str) -> None:
-    """Give an open note up; only when no edit stands under it."""
-    office.require("open a note")
-    standing = office.note_to_edit_under(number)
-    if standing.note.is_compilation:
-        raise Refused("Abandon the first compilation", "it is the order itself", "")
-    under = items.under_note(office.book, standing.note_id)
-    if under:
-        stand = "1 item stands" if len(under) == 1 else f"{len(under)} items stand"
-        raise Refused(f"Abandon {standing.note.name}", f"{stand} altered under it", "Undo these edits first")
-    with office.book.act(office.person.code, "abandon note", office.now, office.order_id) as act:
-        # An edit that was allocated and then undone leaves its route behind.
-        for item_id in routes.under_note(office.book, standing.note_id):
-            routes.take_back_open(office.book, item_id)
-        gone = replace(standing.note, state="abandoned")
-        notes.say(office.book, act, office.order_no, office.order_id, standing.note_id, gone)
-        act.words = standing.note.name
-
-
-def _check_note(note: Note) -> None:
-    if note.reason and note.reason not in REASONS:
-        raise WrongUse(f"Reason '{note.reason}'", "it is not one of the house's", f"Use {', '.join(REASONS)}")
-    if note.urgency and note.urgency not in URGENCIES:
-        raise WrongUse(f"Urgency '{note.urgency}'", "it is not one of the house's", f"Use {', '.join(URGENCIES)}")
-
 
 # Edits --------------------------------------------------------------------------------------------------------------
 

@@ -5,13 +5,15 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
-from specreg.core.checks import faults_of
+from specreg.core.checks import faults_of, gravity
 from specreg.core.errors import NotFound, Refused, WrongUse
 from specreg.core.faults import Fault, Severity
 from specreg.core.picture import Picture
+from specreg.services.noting import note_faults
 from specreg.services.office import Office
+from specreg.services.signing import signature_faults
 from specreg.services.standing import as_it_stands
-from specreg.store import revisions
+from specreg.store import items, revisions, routes
 from specreg.store.revisions import Passed
 
 
@@ -37,12 +39,23 @@ class Checked:
 
 
 def check(office: Office, with_notes: Collection[int] | None = None) -> Checked:
-    """Check the order as it stands, or as it would be with some notes issued."""
-    return sift(office, faults_of(as_it_stands(office, with_notes)))
+    """Check the order as it stands, or as it would be with some notes issued, and the open notes themselves."""
+    return check_picture(office, as_it_stands(office, with_notes), with_notes)
 
 
-def check_picture(office: Office, picture: Picture) -> Checked:
+def check_picture(office: Office, picture: Picture, with_notes: Collection[int] | None = None) -> Checked:
     """The same for a picture already drawn."""
+    found = faults_of(picture)
+    for standing in office.open_notes():
+        under = items.count_under(office.book, standing.note_id) or routes.under_note(office.book, standing.note_id)
+        if under and (with_notes is None or standing.note_id in with_notes):
+            found += note_faults(office, standing)
+            found += signature_faults(office, standing, Severity.NOTE)
+    return sift(office, sorted(found, key=gravity))
+
+
+def check_items(office: Office, picture: Picture) -> Checked:
+    """Check the items and drawings of a picture alone, not the open notes."""
     return sift(office, faults_of(picture))
 
 

@@ -6,10 +6,13 @@ from dataclasses import dataclass
 from typing import Literal
 
 from specreg.core.comparing import Comparison, compare_items
+from specreg.core.drawing_up import Issue, Since, draw_up
 from specreg.core.errors import NotFound
+from specreg.core.extracts import ExtractLine
 from specreg.core.numbering import number_key
 from specreg.core.picture import Picture
-from specreg.core.shares import Line, ShareChanges, share_changes, shares
+from specreg.core.shares import reconcile, shares
+from specreg.core.standards import Department
 from specreg.services.office import Office
 from specreg.services.standing import as_issued, as_it_stands
 
@@ -18,20 +21,42 @@ OPEN = "open"
 
 
 @dataclass(frozen=True, slots=True)
+class LineChanges:
+    """A department's lines: how many before and now, those added or altered as its paper would show them, those
+    withdrawn. Lines before + added - withdrawn = lines now."""
+
+    department: str
+    before: int
+    now: int
+    changed: tuple[ExtractLine, ...]
+    withdrawn: tuple[ExtractLine, ...]
+
+    @property
+    def added(self) -> int:
+        """How many lines are new."""
+        return sum(line.sign == "+" for line in self.changed)
+
+    @property
+    def altered(self) -> int:
+        """How many say something else."""
+        return len(self.changed) - self.added
+
+
+@dataclass(frozen=True, slots=True)
 class Compared:
-    """Two states of an order beside each other. `lines` only when a department was asked for; `numbers_off` are items
-    whose words may be the same but of which more or fewer are wanted, `sheets` those that came to another revision:
-    (number, old, new)."""
+    """Two states of an order beside each other.
+
+    `numbers_off` are items whose words may be the same but of which more or fewer are wanted, `sheets` those that came
+    to another revision: (number, old, new). `lines` only when a department was asked for, and then the comparison is
+    of its items only.
+    """
 
     old: str
     new: str
     comparison: Comparison
     numbers_off: tuple[tuple[str, str, str], ...] = ()
     sheets: tuple[tuple[str, str, str], ...] = ()
-    department: str = ""
-    lines: ShareChanges | None = None
-    old_lines: int = 0
-    new_lines: int = 0
+    lines: LineChanges | None = None
 
 
 def compare(office: Office, old: str, new: str, department: str = "") -> Compared:
@@ -44,7 +69,7 @@ def compare(office: Office, old: str, new: str, department: str = "") -> Compare
             if known is None:
                 there = ", ".join(one.code for one in after.standards.departments)
                 raise NotFound(f"Department {department}", f"the works has {there}", "Give one of these codes")
-            return _for_department(before_name, before, after_name, after, known.code)
+            return _for_department(before_name, before, after_name, after, known)
         comparison = compare_items(before.items, after.items, _numbering(after))
         return Compared(before_name, after_name, comparison, _numbers_off(before, after), _sheets(before, after))
 
@@ -81,22 +106,30 @@ def _sheets(before: Picture, after: Picture) -> tuple[tuple[str, str, str], ...]
     )
 
 
-def _for_department(old: str, before: Picture, new: str, after: Picture, code: str) -> Compared:
-    before_lines, after_lines = _share(before, code), _share(after, code)
+def _for_department(old: str, before: Picture, new: str, after: Picture, department: Department) -> Compared:
+    """What changed on this department's paper: the very lines that its extracts would print."""
+    before_lines = shares(before.routed).get(department.code, ())
+    after_lines = shares(after.routed).get(department.code, ())
+    paper = draw_up(
+        after,
+        department,
+        0,
+        Issue(new, "", "", "", ""),
+        after_lines,
+        reconcile(after.routed, after.totals),
+        Since(0, "", old, before, before_lines),
+    )
     mine_before = tuple(dict.fromkeys(line.item for line in before_lines))
     mine_after = tuple(dict.fromkeys(line.item for line in after_lines))
     return Compared(
-        old,
-        new,
-        compare_items(mine_before, mine_after, _numbering(after)),
-        (),
-        (),
-        code,
-        share_changes(before_lines, after_lines),
-        len(before_lines),
-        len(after_lines),
+        old=old,
+        new=new,
+        comparison=compare_items(mine_before, mine_after, _numbering(after)),
+        lines=LineChanges(
+            department.code,
+            len(before_lines),
+            len(after_lines),
+            tuple(line for line in paper.lines if line.sign),
+            paper.withdrawn,
+        ),
     )
-
-
-def _share(picture: Picture, code: str) -> tuple[Line, ...]:
-    return shares(picture.routed).get(code, ())

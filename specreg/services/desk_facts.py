@@ -11,7 +11,7 @@ from specreg.core.shares import reconcile
 from specreg.services.checking import check_picture
 from specreg.services.office import Office
 from specreg.services.readings import Count, Desk, NoteLine
-from specreg.services.signing import MAY_SIGN_AS, signatures
+from specreg.services.signing import MAY_SIGN_AS, gives_approval_away, signatures
 from specreg.store import edits, items, revisions, routes
 from specreg.store.notes import NoteStanding
 
@@ -60,7 +60,9 @@ def _waits(office: Office, open_notes: Sequence[NoteStanding]) -> tuple[Count, .
         state = signatures(office, standing)
         signed = any(one.person == office.person.code for one in state.holding)
         under = items.count_under(office.book, standing.note_id)
-        if under and state.wanting and not signed and MAY_SIGN_AS[state.wanting[0]] & mine:
+        if not under or not state.wanting or signed or gives_approval_away(office, state, state.wanting[0]):
+            continue
+        if MAY_SIGN_AS[state.wanting[0]] & mine:
             second += state.wanting[0] == "second check"
             to_sign += state.wanting[0] != "second check"
     ready = sum(

@@ -10,14 +10,14 @@ from dataclasses import dataclass, replace
 
 from specreg.core.errors import FaultsStop, Refused, WrongUse
 from specreg.core.faults import Fault, Severity
-from specreg.core.machines import machines_of, order_machines
 from specreg.core.numbering import number_key
 from specreg.core.picture import Picture
 from specreg.core.revisions import next_letter
 from specreg.core.seals import SEAL_FORM, chained_seal, content_digest
-from specreg.services.checking import check_picture
+from specreg.services.checking import check_items
+from specreg.services.noting import note_faults
 from specreg.services.office import Office
-from specreg.services.signing import Signed, signatures, touches_safety
+from specreg.services.signing import Signed, signature_faults, signatures
 from specreg.services.standing import as_it_stands
 from specreg.store import drawings, edits, items, notes, revisions, routes
 from specreg.store.database import Act
@@ -51,51 +51,11 @@ def chosen_notes(office: Office, named: Sequence[str]) -> list[NoteStanding]:
 def causes(office: Office, chosen: Sequence[NoteStanding], picture: Picture) -> tuple[Fault, ...]:
     """Everything that bars the issue of these notes: faults of the order as it would be (`picture`), and signatures
     that are wanting or have lapsed."""
-    barring = list(check_picture(office, picture).barring)
+    barring = list(check_items(office, picture).barring)
     for one in chosen:
-        barring += _note_faults(office, one)
+        barring += note_faults(office, one)
+        barring += signature_faults(office, one, Severity.STOP)
     return tuple(barring)
-
-
-def _note_faults(office: Office, standing: NoteStanding) -> list[Fault]:
-    name = standing.note.name
-    found: list[Fault] = []
-    state = signatures(office, standing)
-    if not state.complete:
-        lapsed = f" ({_lapsed(state)} lapsed, for the note was altered since)" if state.lapsed else ""
-        wanting = ", ".join(state.wanting)
-        found.append(
-            Fault("not signed", Severity.STOP, name, f"{name[0].upper()}{name[1:]} is not signed: {wanting}{lapsed}.")
-        )
-    if standing.note.is_compilation:
-        return found
-    for label, said in (("reason", standing.note.reason), ("authority", standing.note.authority)):
-        if not said:
-            found.append(Fault(f"no {label}", Severity.STOP, name, f"Note {standing.note.number} gives no {label}."))
-    if not standing.note.machines:
-        said = f"Note {standing.note.number} does not say for which machines."
-        found.append(Fault("no machines", Severity.STOP, name, said))
-    elif problem := machines_of(standing.note.machines, _machines(office))[1]:
-        said = f"Note {standing.note.number}, for which machines: {problem}"
-        found.append(Fault("machines not read", Severity.STOP, name, said))
-    if touches_safety(office, standing) and not standing.note.authority:
-        found.append(
-            Fault(
-                "no authority reference",
-                Severity.STOP,
-                name,
-                f"Note {standing.note.number} alters a safety item and gives no reference of the inspecting authority.",
-            )
-        )
-    return found
-
-
-def _machines(office: Office) -> tuple[str, ...]:
-    return order_machines(office.standing.order.machines)[0] if office.standing else ()
-
-
-def _lapsed(state: Signed) -> str:
-    return " and ".join(one.signed_as for one in state.lapsed)
 
 
 def issue(office: Office, named: Sequence[str] = ()) -> Issued:

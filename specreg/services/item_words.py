@@ -97,7 +97,11 @@ def sign_of(before: Item | None, after: Item) -> str:
 def change_in_words(before: Item | None, after: Item) -> str:
     """What an item says anew, in one line."""
     if before is None:
-        return "as first issued"
+        return (
+            "as first issued"
+            if after.state is State.LIVE
+            else f"entered and {after.state.value} before its first issue"
+        )
     if before.state is not after.state:
         if after.state is State.LIVE:
             return "live again"

@@ -159,7 +159,8 @@ class ItemSheet:
 @dataclass(frozen=True, slots=True)
 class Hit:
     """One thing found. `kind` is item, drawing or note; `why` number, title, text, quantity, former or near;
-    `order` the works order it stands in, empty for a drawing, which is the whole works'."""
+    `order` the works order it stands in, empty for a drawing, which is the whole works'. `sign` is `-` deleted, `H`,
+    `M` or `§`; `where` the field and text in which it was found, when that is neither number nor title."""
 
     kind: str
     number: str
@@ -169,6 +170,8 @@ class Hit:
     near: bool
     marks: tuple[str, ...] = ()
     order: str = ""
+    sign: str = ""
+    where: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from specreg.core.errors import NotPermitted, Refused, WrongUse
+from specreg.core.errors import FaultsStop, NotPermitted, Refused, WrongUse
+from specreg.core.faults import Fault, Severity
+from specreg.services.noting import note_faults, touches_safety
 from specreg.services.office import Office
-from specreg.store import items, notes, people
+from specreg.store import notes, people
 from specreg.store.notes import NoteStanding, Signature
 
 CAPACITIES = ("drawn", "checked", "second check", "approved")
@@ -44,15 +46,6 @@ def capacities_needed(office: Office, standing: NoteStanding) -> tuple[str, ...]
     return tuple(one for one in CAPACITIES if one != "second check" or second)
 
 
-def touches_safety(office: Office, standing: NoteStanding) -> bool:
-    """Whether an item under the note carries a safety mark, or did before the note took it away."""
-    for one in items.under_note(office.book, standing.note_id):
-        before = items.one_at(office.book, one.item_id, 2**62)
-        if one.item.safety or (before is not None and before.safety):
-            return True
-    return False
-
-
 def signatures(office: Office, standing: NoteStanding) -> Signed:
     """How a note is signed, held against what stands under it today."""
     today = notes.digest_of_edits(office.book, standing.note_id)
@@ -73,6 +66,9 @@ def sign(office: Office, note: str, capacity: str = "") -> tuple[NoteStanding, s
     if standing.note.state != "open":
         raise Refused(f"Sign {standing.note.name}", f"it is {standing.note.state}", "")
     with office.book.act(office.person.code, "sign", office.now, office.order_id) as act:
+        faults = note_faults(office, standing)
+        if faults:
+            raise FaultsStop(f"Sign {standing.note.name}", faults, "A signature would lapse when it is mended")
         state = signatures(office, standing)
         chosen = capacity or _next_for(office, standing, state)
         _refuse(office, standing, state, chosen)
@@ -87,7 +83,7 @@ def _next_for(office: Office, standing: NoteStanding, state: Signed) -> str:
     roles = set(office.person.roles)
     for capacity in state.wanting:
         if MAY_SIGN_AS[capacity] & roles:
-            if capacity != "approved" and "approved" in state.wanting and _is_only_chief(office):
+            if gives_approval_away(office, state, capacity):
                 raise Refused(
                     f"Sign {standing.note.name} as {capacity}",
                     f"only {office.person.name} may approve it, and nobody signs twice",
@@ -100,9 +96,10 @@ def _next_for(office: Office, standing: NoteStanding, state: Signed) -> str:
     raise Refused(f"Sign {standing.note.name}", f"what is wanting is not for you: {who}", "")
 
 
-def _is_only_chief(office: Office) -> bool:
+def gives_approval_away(office: Office, state: Signed, capacity: str) -> bool:
+    """Whether nobody could approve a note once this person has signed it in a capacity: the only chief signs once."""
     chiefs = [one.code for one in people.everybody(office.book) if "chief" in one.roles]
-    return chiefs == [office.person.code]
+    return capacity != "approved" and "approved" in state.wanting and chiefs == [office.person.code]
 
 
 def _refuse(office: Office, standing: NoteStanding, state: Signed, capacity: str) -> None:
@@ -127,3 +124,17 @@ def _refuse(office: Office, standing: NoteStanding, state: Signed, capacity: str
         raise Refused(
             f"Sign {standing.note.name} as {capacity}", f"it must first be signed as {' and '.join(earlier)}", ""
         )
+
+
+def signature_faults(office: Office, standing: NoteStanding, severity: Severity) -> list[Fault]:
+    """The signatures that a note still wants, as a fault: a stop when it is to be issued, before that a mere note."""
+    state = signatures(office, standing)
+    if state.complete:
+        return []
+    lapsed = ""
+    if state.lapsed:
+        names = ", ".join(f"{one.name} ({one.signed_as})" for one in state.lapsed)
+        lapsed = f"; signed before it was altered last, and so lapsed: {names}"
+    name = standing.note.name
+    said = f"{name[0].upper()}{name[1:]} still wants signatures: {', '.join(state.wanting)}{lapsed}."
+    return [Fault("not signed", severity, name, said)]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable
 
 from specreg.core.faults import Place
-from specreg.core.model import Item, Route, Sheet
+from specreg.core.model import Item, Route, Sheet, State
 from specreg.core.numbering import number_key
 from specreg.core.picture import Called, Picture, RowSetAside
 from specreg.services.office import Office
@@ -50,7 +50,7 @@ def as_it_stands(office: Office, with_notes: Collection[int] | None = None) -> P
         calls={
             number_key(item.number): sheets.called(item, calls.get(item_id, ()))
             for item_id, item in said
-            if item.is_line and item.drawings
+            if item.state is State.LIVE and item.drawings
         },
         sheets=tuple(drawings.list_of_order(book, order_id)),
         set_aside=tuple(
@@ -77,7 +77,7 @@ def as_issued(office: Office, revision: Revision) -> Picture:
         calls={
             number_key(item.number): sheets.called(item, drawings.calls_at(book, item_id, entry))
             for item_id, item in said
-            if item.is_line and item.drawings
+            if item.state is State.LIVE and item.drawings
         },
         sheets=tuple(drawings.list_of_order(book, order_id, entry)),
     )
@@ -86,8 +86,9 @@ def as_issued(office: Office, revision: Revision) -> Picture:
 def sheets_called(
     office: Office, item: Item, picture: Picture, entry: int | None = None
 ) -> dict[str, tuple[Sheet, ...]]:
-    """The sheets an item calls up, by what it says; a picture knows only those of lines, the register any."""
-    called = picture.calls.get(number_key(item.number), ()) if item.is_line else _Sheets(office, entry).called(item, ())
+    """The sheets an item calls up, by what it says; a picture knows only those of live items, the register any."""
+    live = item.state is State.LIVE
+    called = picture.calls.get(number_key(item.number), ()) if live else _Sheets(office, entry).called(item, ())
     return {call.written: call.sheets for call in called}
 
 

@@ -13,7 +13,7 @@ from specreg.core.errors import FaultsStop
 from specreg.core.faults import Fault, Severity
 from specreg.core.model import Note
 from specreg.core.numbering import number_key
-from specreg.services import altering
+from specreg.services import altering, noting
 from specreg.services.entering import enter_sheets
 from specreg.services.office import Office
 from specreg.store import items
@@ -45,7 +45,7 @@ def take_note(office: Office, file: Path) -> NoteTaken:
             )
     if faults:
         raise FaultsStop(f"Take in the note of {file}", faults, "Put the file right; nothing was written")
-    standing = altering.open_note(
+    standing = noting.open_note(
         office,
         Note(
             number=read.number, reason=read.reason, urgency=read.urgency, authority=read.authority,

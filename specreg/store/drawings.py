@@ -273,11 +273,9 @@ def record_calls(book: WorksBook, act: Act, order_no: str, item_id: int, number:
 
 def calls_at(book: WorksBook, item_id: int, entry: int) -> list[Call]:
     """Which drawings an item called up at an entry, by its last recorded row."""
-    row = book.db.execute(
-        "SELECT max(entry) FROM item_version WHERE item_id = ? AND entry <= ?", (item_id, entry)
-    ).fetchone()
     rows = book.db.execute(
-        "SELECT written, drawing_id, sheet FROM item_drawing WHERE item_id = ? AND entry = ? ORDER BY place",
-        (item_id, row[0]),
+        "SELECT written, drawing_id, sheet FROM item_drawing WHERE item_id = ?1 AND entry = "
+        "(SELECT max(entry) FROM item_version WHERE item_id = ?1 AND entry <= ?2) ORDER BY place",
+        (item_id, entry),
     )
     return [Call(*found) for found in rows]

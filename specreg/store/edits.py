@@ -89,8 +89,9 @@ def forget_note(book: WorksBook, note_id: int) -> None:
     """Forget all edits under a note, and undone edits of the same items under other notes: what they were made upon
     is no longer what is issued, and nothing is redone across an issue."""
     book.db.execute(
-        "DELETE FROM open_edit WHERE undone = 1 AND id IN (SELECT edit_id FROM open_change WHERE item_id IN "
-        "(SELECT c.item_id FROM open_change c JOIN open_edit e ON e.id = c.edit_id WHERE e.note_id = ? AND e.undone = 0))",
+        """DELETE FROM open_edit WHERE undone = 1 AND id IN (SELECT edit_id FROM open_change WHERE item_id IN
+             (SELECT c.item_id FROM open_change c JOIN open_edit e ON e.id = c.edit_id
+              WHERE e.note_id = ? AND e.undone = 0))""",
         (note_id,),
     )
     book.db.execute("DELETE FROM open_edit WHERE note_id = ?", (note_id,))

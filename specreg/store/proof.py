@@ -217,8 +217,9 @@ def _routes(book: WorksBook, recorded: dict[int, list[bytes]]) -> Iterator[str]:
 def _day_book(book: WorksBook, recorded: dict[int, list[bytes]]) -> Iterator[str]:
     before, expected = b"", 1
     rows = book.db.execute(
-        "SELECT entry, closed, digest, at, person, host, coalesce((SELECT number FROM works_order WHERE id = d.order_id), ''), "
-        "act, words FROM day_book d ORDER BY entry"
+        """SELECT entry, closed, digest, at, person, host,
+             coalesce((SELECT number FROM works_order WHERE id = d.order_id), ''), act, words
+           FROM day_book d ORDER BY entry"""
     )
     for entry, closed, digest, *head in rows:
         at, person, _, _, act, _ = head

@@ -7,29 +7,38 @@ would stay.
 
 from __future__ import annotations
 
+import sqlite3
 from collections.abc import Sequence
 from typing import Literal
 
 from specreg.core.model import Item, Sheet
-from specreg.core.wording import index_words, number_words
+from specreg.core.wording import abbreviations, index_words, number_words
 from specreg.store.database import WorksBook
 
 Subject = Literal["item", "drawing"]
 
 
+_NOT_INDEXED = frozenset({"Per", "Spares"})
+
+
 def item_texts(item: Item) -> tuple[str, str, str]:
     """The three columns of the index for an item: number, title, and everything else that is said of it."""
-    rest = [item.text, item.material, item.size, item.drawing, item.pattern, item.part, item.remarks]
-    rest += [text for _, text in item.other]
-    words = [word for text in rest if text for word in index_words(text)]
-    words += [word for number in (item.drawing, item.pattern, item.part) if number for word in number_words(number)]
-    return " ".join(number_words(item.number)), " ".join(index_words(item.title)), " ".join(words)
+    rest = [item.text, item.reason]
+    # A bare number off is no word to find an item by; `as required` is.
+    rest += [said for label, said in item.said() if label not in _NOT_INDEXED and not said.isdecimal()]
+    words = [word for text in rest if text for word in (*index_words(text), *abbreviations(text))]
+    words += [word for number in (*item.drawings, item.pattern, item.part) if number for word in number_words(number)]
+    return " ".join(number_words(item.number)), " ".join(_title_words(item.title)), " ".join(words)
+
+
+def _title_words(title: str) -> list[str]:
+    return [*index_words(title), *abbreviations(title)]
 
 
 def sheet_texts(number: str, sheets: Sequence[Sheet]) -> tuple[str, str, str]:
     """The three columns for a drawing: its number, the titles of its sheets, the rest."""
     numbers = [word for sheet in sheets for word in number_words(sheet.name)]
-    titles = [word for sheet in sheets for word in index_words(sheet.title)]
+    titles = [word for sheet in sheets for word in _title_words(sheet.title)]
     rest = [word for sheet in sheets for word in index_words(f"{sheet.remarks} {sheet.replaces} {sheet.group}")]
     return " ".join(dict.fromkeys(number_words(number) + numbers)), " ".join(dict.fromkeys(titles)), " ".join(rest)
 
@@ -81,8 +90,16 @@ def matching(book: WorksBook, subject: Subject, groups: Sequence[Group], limit: 
     query = _query(groups)
     if not query:
         return []
-    rows = book.db.execute(f"SELECT rowid FROM {subject}_words WHERE {subject}_words MATCH ? LIMIT ?", (query, limit))
-    return [row for (row,) in rows]
+    try:
+        rows = book.db.execute(
+            f"SELECT rowid FROM {subject}_words WHERE {subject}_words MATCH ? LIMIT ?", (query, limit)
+        )
+        return [row for (row,) in rows]
+    except sqlite3.OperationalError as error:
+        if "phrase" not in str(error):
+            raise
+        # A word that SQLite cuts apart (a letter younger than its tables) stands whole in no index.
+        return []
 
 
 def _query(groups: Sequence[Group]) -> str:

@@ -36,7 +36,9 @@ def test_allocating_again_writes_nothing_and_enters_nothing_in_the_day_book(roun
     assert first["written"] == first["items"] == 570
     assert again["written"] == 0
     assert again["departments"] == first["departments"]
-    assert [one["act"] for one in round_trip.shell.entries()].count("allocate") == 2  # at revision A and under the notes
+    assert [one["act"] for one in round_trip.shell.entries()].count(
+        "allocate"
+    ) == 2  # at revision A and under the notes
 
 
 def test_four_persons_sign_and_the_revision_names_them(round_trip: Round) -> None:
@@ -91,8 +93,8 @@ def test_compare_names_what_the_notes_did(round_trip: Round) -> None:
 
 def test_compare_of_a_department_shows_its_old_number_off_beside_the_new(round_trip: Round) -> None:
     text = round_trip.shell.ok("compare", "A", "B", "--department", "ERE").out
-    assert "» 5.3.8  Platform bolt, hexagon head  fit 180 -> 198" in text
-    assert "» 4.1.2  Rack bolt, turned  fit 96\n" in text
+    assert "» 5.3.8  Platform bolt, hexagon head  fit 198\n    Off 180 -> 198" in text
+    assert "» 4.1.2  Rack bolt, turned  fit 96\n    Size" in text
 
 
 def test_an_item_and_a_drawing_are_shown_as_each_revision_said_them(round_trip: Round) -> None:

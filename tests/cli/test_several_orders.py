@@ -29,13 +29,11 @@ def test_a_command_that_needs_one_order_asks_which(two: Shell, line: str) -> Non
 
 def test_the_order_named_is_the_one_worked_on(two: Shell) -> None:
     two.ok("--order", "W 612", "alter", "4.1.2", "Off=30")
-    numbers = [two.ok("--order", order, "show", "4.1.2", "--json").json["fields"]["Off"] for order in ("W 611", "W 612")]
-    assert numbers == ["24", "30"]
+    shown = [two.ok("--order", order, "show", "4.1.2", "--json").json for order in ("W 611", "W 612")]
+    assert [one["fields"]["Off"] for one in shown] == ["24", "30"]
 
 
-def test_the_order_may_be_named_in_any_case_and_by_the_environment(
-    two: Shell, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_the_order_may_be_named_in_any_case_and_by_the_environment(two: Shell, monkeypatch: pytest.MonkeyPatch) -> None:
     assert two.ok("--order", "w 612", "show", "4.1", "--json").json["order"] == "W 612"
     from specreg.settings import settings_of
 

@@ -25,8 +25,8 @@ from pathlib import Path
 from specreg.bootstrap import make_book, open_office
 from specreg.core.model import Note
 from specreg.services.allocating import allocate
-from specreg.services.altering import open_note
 from specreg.services.issuing import Issued, issue
+from specreg.services.noting import open_note
 from specreg.services.office import Office
 from specreg.services.people import say_person
 from specreg.services.signing import sign, signatures
@@ -251,7 +251,7 @@ def sign_all(office: Office, number: str = "0") -> None:
 def issue_all(office: Office, *numbers: str) -> Issued:
     """Allocate, sign and issue the notes named, or the first compilation; the chief must be at the desk."""
     chosen = numbers or ("0",)
-    allocate(office, chosen[0] if len(chosen) == 1 else "")
+    allocate(office)
     for number in chosen:
         sign_all(office, number)
     return issue(office, chosen)

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from specreg.services import altering, checking, extracting
+from specreg.services import altering, checking, extracting, noting
 from specreg.services.office import Office
 from specreg.store.database import WorksBook, open_book
 from tests.services.office_for_tests import Clock, issue_all, note_opened, with_revision_a
@@ -28,7 +28,7 @@ def good_acts(office: Office) -> None:
     note_opened(office, "2")
     altering.alter(office, "5.5", {"Remarks": "two halves"}, "2")
     note_opened(office, "3")
-    altering.abandon_note(office, "3")
+    noting.abandon_note(office, "3")
 
 
 @pytest.fixture(scope="session")

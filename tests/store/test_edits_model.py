@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import shutil
 import tempfile
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field, fields, replace
 from pathlib import Path
 
 import pytest
@@ -31,8 +31,8 @@ SECTION = """# 4 Slewing gear
 | 4.2 | Slewing pinion | 2 | machine | mild steel | SL-1004, SL-1003 | keyed |
 | 4.3 | Rack cover | 1 | machine | cast iron | | |
 """
-THERE = ("4.1", "4.2", "4.3")
-FREE = ("4.1A", "4.4", "4.5")
+THERE = ("4.1", "4.2")
+FREE = ("4.1A", "4.4")
 NUMBERS = (*THERE, *FREE)
 SAID = {
     "Description": ("Rack", "Pinion of 13 teeth", "½ cover"),
@@ -185,10 +185,12 @@ class TwoPersons(RuleBasedStateMachine):
         if refused is None:
             self.model.edit(person, note, thing, replace(self.model.now()[thing], state=State.LIVE, reason=""))
 
+    @precondition(lambda self: any(self.model.to_swap(person, False) for person in PERSONS))
     @rule(person=st.sampled_from(PERSONS))
     def undo(self, person):
         self.swap(person, altering.undo, undone=False)
 
+    @precondition(lambda self: any(self.model.to_swap(person, True) for person in PERSONS))
     @rule(person=st.sampled_from(PERSONS))
     def redo(self, person):
         self.swap(person, altering.redo, undone=True)
@@ -224,7 +226,7 @@ class TwoPersons(RuleBasedStateMachine):
         note_opened(self.chief, self.notes[place])
         self.as_of.append(self.read_as_of(len(self.as_of)))
 
-    # What must hold -----------------------------------------------------------------------------------------------------
+    # What must hold ---------------------------------------------------------------------------------------------------
 
     def read_as_of(self, place: int) -> str:
         """Everything that is read of a revision, as one text."""
@@ -303,7 +305,7 @@ def test_two_persons_under_two_notes(template):
     run_state_machine_as_test(
         AtThisBook,
         settings=settings(
-            max_examples=60, stateful_step_count=25, deadline=None, suppress_health_check=list(HealthCheck)
+            max_examples=150, stateful_step_count=30, deadline=None, suppress_health_check=list(HealthCheck)
         ),
     )
 
@@ -392,3 +394,12 @@ def test_an_edit_put_back_by_hand_records_nothing(two):
     issue_all(chief, "1")
     assert len(items.versions(chief.book, items.by_number(chief.book, 1, "4.1.2").item_id)) == 1
     assert len(items.versions(chief.book, items.by_number(chief.book, 1, "4.2").item_id)) == 2
+
+
+def test_a_row_of_a_table_is_read_in_the_order_of_the_record():
+    assert tuple(one.name for one in fields(Item)) == items.CONTENT
+    item = Item(
+        "4.1", Kind.ITEM, Layout.ROW, "4", "Rack", other=(("Finish", "black"),), state=State.DELETED, reason="x"
+    )
+    assert items.item_of(items.columns_of(item).values()) == item
+    assert items.item_from_json(items.item_as_json(item)) == item

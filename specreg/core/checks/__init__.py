@@ -6,7 +6,7 @@ subject and put it in that file's tuple.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable
 
 from specreg.core.checks.allocation import ALLOCATION
 from specreg.core.checks.completeness import COMPLETENESS
@@ -24,9 +24,9 @@ _WEIGHT = {Severity.STOP: 0, Severity.ERROR: 1, Severity.WARNING: 2, Severity.NO
 def faults_of(picture: Picture) -> list[Fault]:
     """Every fault of an order, the gravest first, in specification order within a severity."""
     found = [fault for check in CHECKS for fault in check(picture)]
-    return sorted(found, key=lambda fault: _WEIGHT[fault.severity])
+    return sorted(found, key=gravity)
 
 
-def faults_at(picture: Picture, number: str) -> Iterator[Fault]:
-    """The faults of one item."""
-    return (fault for fault in faults_of(picture) if fault.subject == number)
+def gravity(fault: Fault) -> int:
+    """Sorts faults, the gravest first."""
+    return _WEIGHT[fault.severity]

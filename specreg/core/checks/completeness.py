@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import difflib
 import re
 from collections.abc import Iterator
+from datetime import date
 
 from specreg.core.faults import Fault, Severity
 from specreg.core.model import Kind, Layout, State
@@ -11,6 +13,7 @@ from specreg.core.numbering import is_house_form, is_under, number_key
 from specreg.core.picture import Picture
 
 _DITTO = re.compile(r'(?:do\.?|ditto|"|″|〃|as above|-"-)', re.IGNORECASE)
+_DAY = re.compile(r"(?<![0-9])([0-9]{4})-([0-9]{2})-([0-9]{2})(?![0-9])")
 _MAY_DITTO = ("material", "size", "drawing", "title", "pattern", "supply", "remarks")
 
 
@@ -85,6 +88,52 @@ def material(picture: Picture) -> Iterator[Fault]:
             yield Fault("no material", Severity.WARNING, item.number, f"{item.number} {item.title} names no material.")
 
 
+def materials_known(picture: Picture) -> Iterator[Fault]:
+    """A material stands in the works' list, which says its density; a slip of the pen shows here."""
+    known = {name.casefold() for one in picture.standards.materials for name in (one.name, *one.also)}
+    for item in picture.lines:
+        said = item.material.strip().casefold()
+        if said and known and said not in known:
+            near = difflib.get_close_matches(said, known, n=1, cutoff=0.8)
+            hint = f"; is {near[0]} meant?" if near else "."
+            yield Fault(
+                "material not in the list",
+                Severity.WARNING,
+                item.number,
+                f"{item.number}: '{item.material}' is not in the works' list of materials{hint}",
+            )
+
+
+def dates_are_days(picture: Picture) -> Iterator[Fault]:
+    """What is written in figures as a day is a day: 2027-02-30 is none."""
+    for item in picture.items:
+        if item.state is State.LIVE and _is_no_day(item.wanted):
+            yield Fault(
+                "no such day",
+                Severity.ERROR,
+                item.number,
+                f"{item.number} is wanted on {item.wanted}: there is no such day.",
+            )
+    for sheet in picture.sheets:
+        for label in ("date", "planned", "drawn", "checked", "approved"):
+            said: str = getattr(sheet, label)
+            if _is_no_day(said):
+                yield Fault(
+                    "no such day", Severity.ERROR, sheet.number, f"{sheet.name}, {label} {said}: there is no such day."
+                )
+
+
+def _is_no_day(text: str) -> bool:
+    written = _DAY.search(text)
+    if written is None:
+        return False
+    try:
+        date(*(int(part) for part in written.groups()))
+    except ValueError:
+        return True
+    return False
+
+
 def _parents(per: str, off: str) -> Iterator[str]:
     if per and per.strip().lower() not in ("machine", "order"):
         yield per
@@ -94,4 +143,13 @@ def _parents(per: str, off: str) -> Iterator[str]:
             yield parent.strip()
 
 
-COMPLETENESS = (rows_set_aside, numbers_used_once, numbers_in_form, descriptions, ditto_marks, material)
+COMPLETENESS = (
+    rows_set_aside,
+    numbers_used_once,
+    numbers_in_form,
+    descriptions,
+    ditto_marks,
+    material,
+    materials_known,
+    dates_are_days,
+)

@@ -90,6 +90,17 @@ def sheets_signed(picture: Picture) -> Iterator[Fault]:
             continue
         signed = [_initials(text) for text in (sheet.drawn, sheet.checked, sheet.approved)]
         given = [name for name in signed if name and name != "NOT RECORDED"]
+        if "" in signed:
+            wanting = ", ".join(
+                label for label, name in zip(("drawn", "checked", "approved"), signed, strict=True) if not name
+            )
+            yield Fault(
+                "sheet not signed",
+                Severity.WARNING,
+                sheet.number,
+                f"{sheet.name} stands at '{sheet.stage}' and does not say by whom it was {wanting}; "
+                "name them, or write 'not recorded' for legacy work.",
+            )
         if len(set(given)) < len(given):
             yield Fault(
                 "one person signed twice",

@@ -24,7 +24,7 @@ def machines_known(picture: Picture) -> Iterator[Fault]:
 def numbers_off(picture: Picture) -> Iterator[Fault]:
     """Every live item's number off can be reckoned down from the machines."""
     for total in picture.roll_up.problems:
-        yield Fault("number off not reckoned", Severity.ERROR, total.number, f"{total.number}: {total.problem}")
+        yield Fault("number off not reckoned", Severity.STOP, total.number, f"{total.number}: {total.problem}")
 
 
 QUANTITIES = (machines_known, numbers_off)

@@ -12,7 +12,7 @@ from specreg.core.model import Item, Kind, Layout, Order, Sheet, State
 from specreg.core.numbering import number_key
 from specreg.core.picture import Called, Picture, RowSetAside
 from specreg.core.routing import Allocator
-from specreg.core.standards import House, Standards
+from specreg.core.standards import House, Material, Standards
 from tests.strategies import DEPARTMENTS
 
 WORKS = Standards(House("Practice works"), DEPARTMENTS)
@@ -55,12 +55,13 @@ FAULTY = [
     ("number used twice", Severity.STOP, (SECTION, BOLT, replace(BOLT, title="Another"))),
     ("number not of the house form", Severity.WARNING, (SECTION, replace(BOLT, number="4/1"))),
     ("number outside its section", Severity.WARNING, (SECTION, replace(BOLT, number="5.1"))),
-    ("number off not reckoned", Severity.ERROR, (SECTION, replace(BOLT, per=""))),
-    ("number off not reckoned", Severity.ERROR, (SECTION, replace(BOLT, per="4.9"))),
+    ("number off not reckoned", Severity.STOP, (SECTION, replace(BOLT, per=""))),
+    ("number off not reckoned", Severity.STOP, (SECTION, replace(BOLT, per="4.9"))),
     ("machines not read", Severity.ERROR, (SECTION, replace(BOLT, machines="99"))),
-    ("number off not reckoned", Severity.ERROR, (SECTION, replace(BOLT, off="0"))),
-    ("number off not reckoned", Severity.ERROR, (SECTION, replace(BOLT, spares="some"))),
+    ("number off not reckoned", Severity.STOP, (SECTION, replace(BOLT, off="0"))),
+    ("number off not reckoned", Severity.STOP, (SECTION, replace(BOLT, spares="some"))),
     ("no drawing", Severity.ERROR, (SECTION, replace(BOLT, drawing=""))),
+    ("no such day", Severity.ERROR, (SECTION, replace(BOLT, wanted="2027-02-30"))),
     ("drawing not registered", Severity.STOP, (SECTION, replace(BOLT, drawing="SL-1, SL-99"))),
 ]
 
@@ -129,22 +130,23 @@ def test_a_listed_drawing_that_nothing_calls_up_is_a_warning_unless_it_is_an_arr
 
 
 @pytest.mark.parametrize(
-    ("drawn", "checked", "approved", "faulty"),
+    ("drawn", "checked", "approved", "faults"),
     [
-        ("HP", "WG", "JD", False),
-        ("HP", "HP", "JD", True),
-        ("H.P. 2026-02-25", "H.P. 2026-03-02", "J.D. 2026-03-09", True),
-        ("H.P. 2026-02-25", "W.G. 2026-03-02", "J.D. 2026-03-09", False),
-        ("not recorded", "not recorded", "not recorded", False),
-        ("", "", "JD", False),
+        ("HP", "WG", "JD", []),
+        ("HP", "HP", "JD", ["one person signed twice"]),
+        ("H.P. 2026-02-25", "H.P. 2026-03-02", "J.D. 2026-03-09", ["one person signed twice"]),
+        ("H.P. 2026-02-25", "W.G. 2026-03-02", "J.D. 2026-03-09", []),
+        ("not recorded", "not recorded", "not recorded", []),
+        ("", "", "JD", ["sheet not signed"]),
+        ("", "JD", "JD", ["sheet not signed", "one person signed twice"]),
     ],
 )
 def test_a_sheet_is_drawn_checked_and_approved_by_different_people(
-    drawn: str, checked: str, approved: str, faulty: bool
+    drawn: str, checked: str, approved: str, faults: list[str]
 ) -> None:
     sheet = replace(SHEET, drawn=drawn, checked=checked, approved=approved)
     found = list(drawings.sheets_signed(picture(SECTION, BOLT, sheets=(sheet,))))
-    assert bool(found) is faulty
+    assert [fault.name for fault in found] == faults
     # What is not yet approved may still be in one man's hands.
     planned = replace(sheet, stage="drawn")
     assert list(drawings.sheets_signed(picture(SECTION, BOLT, sheets=(planned,)))) == []
@@ -170,6 +172,25 @@ def test_an_unknown_sheet_size_is_noted_and_known_ones_are_not() -> None:
 def test_machines_that_cannot_be_read_stop_the_whole_order() -> None:
     wrong = picture(SECTION, BOLT, order=Order("W 1", "Cranes", machines="1473-1471"))
     assert [fault.severity for fault in quantities.machines_known(wrong)] == [Severity.STOP]
+
+
+def test_a_slip_in_a_material_is_told_with_what_may_be_meant() -> None:
+    works = replace(WORKS, materials=(Material("phosphor bronze", also=("ph. bronze",)), Material("mild steel")))
+    slip = picture(SECTION, replace(BOLT, material="phosphr bronze"), standards=works)
+    (fault,) = completeness.materials_known(slip)
+    assert fault.severity is Severity.WARNING and "phosphor bronze" in fault.text
+    for right in ("Ph. Bronze", "mild steel"):
+        known = picture(SECTION, replace(BOLT, material=right), standards=works)
+        assert list(completeness.materials_known(known)) == []
+
+
+@pytest.mark.parametrize("label", ["date", "planned", "drawn", "checked", "approved"])
+def test_a_day_that_is_none_is_told_wherever_it_stands(label: str) -> None:
+    wrong = replace(SHEET, **{label: "H.P. 2027-13-40"})
+    found = list(completeness.dates_are_days(picture(SECTION, BOLT, sheets=(wrong,))))
+    assert [(fault.name, fault.subject) for fault in found] == [("no such day", "SL-1")]
+    right = replace(SHEET, **{label: "H.P. 2028-02-29"})
+    assert list(completeness.dates_are_days(picture(SECTION, BOLT, sheets=(right,)))) == []
 
 
 def test_an_outsiders_numbers_may_have_any_form() -> None:
