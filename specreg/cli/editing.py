@@ -7,6 +7,8 @@ import click
 from specreg.cli.main import Run
 from specreg.cli.output import say
 from specreg.core.errors import WrongUse
+from specreg.services.altering import Edited
+from specreg.services.office import Office
 
 _note = click.option("--note", default="", metavar="NO", help="The open note this belongs to; else the only open one.")
 
@@ -22,6 +24,17 @@ def fields_of(pairs: tuple[str, ...]) -> dict[str, str]:
     return said
 
 
+def _tell(office: Office, done: Edited, words: str) -> None:
+    """What was done, whose signatures it cost, and what is wrong now where this item stands or is counted on."""
+    from specreg.services.checking import faults_naming
+
+    say(f"{done.item.number} {done.item.title} {words} under {done.note.name}.")
+    if done.lapsed:
+        say(f"  ^ signatures under {done.note.name} have lapsed: {', '.join(done.lapsed)}")
+    for fault in faults_naming(office, done.item.number):
+        say(f"  {fault.sign} {fault.text}")
+
+
 @click.command()
 @click.argument("item")
 @click.argument("fields", nargs=-1, required=True, metavar="FIELD=VALUE...")
@@ -30,13 +43,9 @@ def fields_of(pairs: tuple[str, ...]) -> dict[str, str]:
 def alter(run: Run, item: str, fields: tuple[str, ...], note: str) -> None:
     """Alter fields of an item; an empty value takes out what the field says."""
     from specreg.services.altering import alter as alter_item
-    from specreg.services.checking import faults_of_item
 
     office = run.open()
-    done = alter_item(office, item, fields_of(fields), note)
-    say(f"{done.item.number} {done.item.title} is altered under {done.note.name}.")
-    for fault in faults_of_item(office, done.item.number):
-        say(f"  {fault.sign} {fault.text}")
+    _tell(office, alter_item(office, item, fields_of(fields), note), "is altered")
 
 
 @click.command()
@@ -48,7 +57,6 @@ def alter(run: Run, item: str, fields: tuple[str, ...], note: str) -> None:
 def insert(run: Run, item: str, fields: tuple[str, ...], after: str, note: str) -> None:
     """Put a new item in, at its number or after another item."""
     from specreg.services.altering import insert as insert_item
-    from specreg.services.checking import faults_of_item
 
     if after and item:
         # With --after no number is wanted: the first word is a field.
@@ -56,10 +64,7 @@ def insert(run: Run, item: str, fields: tuple[str, ...], after: str, note: str) 
     if not item and not after:
         raise WrongUse("Insert an item", "no number is given", "Give one, or --after ITEM")
     office = run.open()
-    done = insert_item(office, item, fields_of(fields), note, after)
-    say(f"{done.item.number} {done.item.title} is inserted under {done.note.name}.")
-    for fault in faults_of_item(office, done.item.number):
-        say(f"  {fault.sign} {fault.text}")
+    _tell(office, insert_item(office, item, fields_of(fields), note, after), "is inserted")
 
 
 @click.command()
@@ -71,8 +76,8 @@ def delete(run: Run, item: str, reason: str, note: str) -> None:
     """Delete an item: it stays listed with the reason, and its number stays taken."""
     from specreg.services.altering import delete as delete_item
 
-    done = delete_item(run.open(), item, reason, note)
-    say(f"{done.item.number} {done.item.title} is deleted under {done.note.name}; it stays listed.")
+    office = run.open()
+    _tell(office, delete_item(office, item, reason, note), "is deleted, and stays listed,")
 
 
 @click.command()
@@ -83,8 +88,8 @@ def restore(run: Run, item: str, note: str) -> None:
     """Bring a deleted or reserved item back."""
     from specreg.services.altering import restore as restore_item
 
-    done = restore_item(run.open(), item, note)
-    say(f"{done.item.number} {done.item.title} is live again under {done.note.name}.")
+    office = run.open()
+    _tell(office, restore_item(office, item, note), "is live again")
 
 
 @click.command()
@@ -93,7 +98,7 @@ def undo(run: Run) -> None:
     """Take back your last edit; refused when somebody altered the item since."""
     from specreg.services.altering import undo as take_back
 
-    say(f"Undone: {take_back(run.open())}")
+    say(f"Taken back, as if it had not been done: {take_back(run.open())}")
 
 
 @click.command()
@@ -102,7 +107,7 @@ def redo(run: Run) -> None:
     """Make your last undone edit again."""
     from specreg.services.altering import redo as make_again
 
-    say(f"Made again: {make_again(run.open())}")
+    say(f"Done again: {make_again(run.open())}")
 
 
 COMMANDS = {"alter": alter, "insert": insert, "delete": delete, "restore": restore, "undo": undo, "redo": redo}

@@ -36,7 +36,8 @@ def find(run: Run, text: tuple[str, ...], limit: int, json_: bool) -> int:
                 "results": [
                     {
                         "order": hit.order, "kind": hit.kind, "number": hit.number, "title": hit.title,
-                        "revision": hit.revision, "why": hit.why, "near": hit.near, "sign": hit.sign, "where": hit.where,
+                        "revision": hit.revision, "why": hit.why, "near": hit.near, "sign": hit.sign,
+                        "where": hit.where,
                     }
                     for hit in found.hits
                 ],
@@ -45,11 +46,14 @@ def find(run: Run, text: tuple[str, ...], limit: int, json_: bool) -> int:
     else:
         width = max((len(hit.number) for hit in found.hits), default=0)
         for hit in found.hits:
-            near = "≈ " if hit.near else "  "
+            sign = "≈" if hit.near else hit.sign or " "
             said = [hit.kind, hit.why, hit.revision or "no revision"]
+            if hit.sign == "-":
+                said.insert(1, "deleted")
             if hit.order and not order:
                 said.insert(0, hit.order)
-            data(f"{near}{hit.number:<{width}}  {hit.title}  [{', '.join(said)}]")
+            where = f"  {hit.where}" if hit.where else ""
+            data(f"{sign} {hit.number:<{width}}  {hit.title}{where}  [{', '.join(said)}]")
         more = f", the first {len(found.hits)} shown" if found.count > len(found.hits) else ""
         say(f"{found.count} found{more}." if found.count else "Nothing found, nor anything near it.")
     return ExitCode.DONE

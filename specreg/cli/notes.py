@@ -31,7 +31,7 @@ def open_(
     file: Path | None,
 ) -> None:  # fmt: skip
     """Open a note: what is altered and why, in a few words."""
-    from specreg.services.noting import open_note
+    from specreg.services.noting import note_faults, open_note
     from specreg.services.taking_notes import take_note
 
     office = run.open()
@@ -42,16 +42,19 @@ def open_(
     if not words:
         raise WrongUse("Open a note", "it says nothing", "Give a few words: what is altered and why")
     said = Note(number, reason, urgency, authority, machines, " ".join(words))
-    say(f"Note {open_note(office, said).note.number} is open.")
+    made = open_note(office, said)
+    say(f"Note {made.note.number} is open.")
+    for fault in note_faults(office, made):
+        say(f"  ^ before it is signed: {fault.text}")
 
 
 @note.command(name="say")
 @click.argument("number")
-@click.option("--reason")
-@click.option("--urgency")
-@click.option("--authority")
-@click.option("--machines")
-@click.option("--words")
+@click.option("--reason", help="Why it is altered.")
+@click.option("--urgency", help="at once, next batch, next machine, when convenient, record only.")
+@click.option("--authority", help="Who said so, with date.")
+@click.option("--machines", help="For which machines.")
+@click.option("--words", help="What is altered, in a few words.")
 @click.pass_obj
 def say_(run: Run, /, number: str, **said: str | None) -> None:
     """Alter what an open note says; signatures under it lapse."""
@@ -90,10 +93,34 @@ def list_(run: Run, json_: bool) -> None:
         as_json({"order": office.order_no, "notes": [one.record for one in told]})
         return
     table(
-        [(one.number, one.state, str(one.edits), ", ".join(one.signed) or "-", one.words) for one in told],
+        [(one.number, one.state, str(one.edits), ", ".join(one.signed) or "-", _short(one.words)) for one in told],
         ("Note", "State", "Edits", "Signed", "Words"),
         right=(2,),
     )
+
+
+@note.command()
+@click.argument("number")
+@click.option("--json", "json_", is_flag=True, help="For a program.")
+@click.pass_obj
+def show(run: Run, number: str, json_: bool) -> None:
+    """One note whole: why, by whose authority, for which machines, and every edit under it."""
+    from specreg.services.note_list import note_whole
+
+    whole = note_whole(run.open(read_only=True), number)
+    if json_:
+        edits = [{"number": item, "title": title, "change": change} for item, title, change in whole.edits]
+        as_json({**whole.told.record, "edits": edits})
+        return
+    told = whole.told
+    data(f"Note {told.number}, {told.state}: {told.words}")
+    for label, text in (
+        ("reason", told.reason), ("urgency", told.urgency), ("authority", told.authority),
+        ("machines", told.machines), ("signed", ", ".join(told.signed)), ("wanting", ", ".join(told.wanting)),
+    ):  # fmt: skip
+        data(f"  {label + ':':<11}{text or '-'}")
+    for item, title, change in whole.edits:
+        data(f"  {item}  {title}: {change}")
 
 
 @click.command()
@@ -140,6 +167,10 @@ def issue(run: Run, notes: str, json_: bool) -> int:
         say(f"{done.revision.rows} rows sealed; drawn {done.revision.drawn}, checked {done.revision.checked}, "
             f"approved {done.revision.approved}.")  # fmt: skip
     return ExitCode.DONE
+
+
+def _short(words: str, most: int = 60) -> str:
+    return words if len(words) <= most else f"{words[: most - 1].rstrip()}…"
 
 
 COMMANDS = {"note": note, "sign": sign, "issue": issue}

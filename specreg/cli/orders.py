@@ -67,7 +67,9 @@ def _record(result: TakenIn) -> dict[str, object]:
         "renumbered": [{"old": old, "new": new} for old, new in result.renumbered],
         "kept": list(result.kept),
         "sheets": result.sheets,
-        "flags": [{"line": str(one.place or one.subject), "reason": one.text} for one in result.flags],
+        "flags": [
+            {"line": str(one.place or one.subject), "reason": one.text} for one in (*result.flags, *result.doubts)
+        ],
         "set_aside": [{"line": str(place), "text": text, "reason": reason} for place, text, reason in result.set_aside],
         "written": result.written,
     }
@@ -86,7 +88,11 @@ def _tell(result: TakenIn) -> None:
         data(f"  · {number}  altered in the book since this folder was written; the book's words stand")
     for place, text, reason in result.set_aside:
         say(f"  ! set aside  {place}: {reason}\n      {text}")
+    # What was set aside has been told already.
     tell_faults(fault for fault in result.flags if fault.severity.value != "stop")
+    if result.doubts:
+        say("  The checker says of it:")
+        tell_faults(result.doubts)
     if result.set_aside:
         say(f"  {len(result.set_aside)} rows set aside bar the issue; see `specreg set-aside`.")
 

@@ -17,7 +17,7 @@ from specreg.cli.output import as_json, say, table
 @click.option("--json", "json_", is_flag=True, help="For a program.")
 @click.pass_obj
 def person(run: Run, code: str, name: str, login: str, roles: tuple[str, ...], department: str, json_: bool) -> None:
-    """Without words: who is who. With initials and a name: enter a person (only the chief may)."""
+    """Without words: who is who. With initials: enter a person, or alter what is given (only the chief may)."""
     from specreg.services.people import everybody, say_person
     from specreg.store.people import Person
 

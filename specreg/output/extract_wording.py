@@ -2,11 +2,19 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+
 from specreg.core.extracts import Extract, ExtractLine
 
 NOTHING = "–"
 WITHDRAWN_HEADING = "Withdrawn: no longer your lines"
 NONE_WITHDRAWN = "none withdrawn"
+MOST_NEWS = 20
+"""Rows of what is new that the first sheet has room for."""
+
+_WITH_EXTRA = re.compile(r"[0-9]+\+([0-9]+)")
 
 Pair = tuple[str, str]
 """A caption and its text."""
@@ -28,9 +36,10 @@ def department(extract: Extract) -> str:
 
 
 def heading(extract: Extract) -> str:
-    """What stands over the first sheet: `Foundry: extract 2 of revision B`."""
+    """What stands over the first sheet: `Foundry: extract 2 of revision B`; a part says which."""
     name = extract.department_name or extract.department
-    return f"{name}: extract {extract.number} of revision {extract.title_block.revision or NOTHING}"
+    part = f", section {extract.part} only" if extract.part else ""
+    return f"{name}: extract {extract.number} of revision {extract.title_block.revision or NOTHING}{part}"
 
 
 def nil_sentence(extract: Extract) -> str:
@@ -78,7 +87,7 @@ def _equal(difference: int) -> str:
 def summary(extract: Extract) -> tuple[Pair, ...]:
     """The first sheet above the lines, as (caption, text); captions without text are left out."""
     block = extract.title_block
-    safety = sum(bool(line.safety) for line in extract.lines)
+    uncounted = f"{lines_in_words(extract.not_counted)} (as required, sets)" if extract.not_counted else ""
     pairs = [
         ("Order", f"{extract.order} {extract.order_title}"),
         ("Customer", extract.customer),
@@ -86,16 +95,100 @@ def summary(extract: Extract) -> tuple[Pair, ...]:
         ("Extract", f"{extract.number} for {department(extract)}, issued {block.date_of_issue or NOTHING}"),
         ("Part", f"section {extract.part} only: a part of the share, not the whole" if extract.part else ""),
         ("Revision", f"{block.revision or NOTHING}, seal {extract.revision_seal or NOTHING}"),
-        ("Replaces", extract.replaces),
+        ("Replaces", "" if extract.part else extract.replaces),
         ("Compared with", compared(extract)),
         ("Lines", counted(len(extract.lines))),
-        ("Pieces", counted(extract.pieces)),
-        ("Not counted", f"{lines_in_words(extract.not_counted)} (as required, sets)"),
-        ("Reconciliation", "\n".join(reconciled(extract))),
-        ("Safety", f"§ {lines_in_words(safety)} with a safety mark" if safety else ""),
+        ("Pieces", pieces(extract)),
+        ("Not counted", uncounted),
+        ("Signs", "\n".join(legend(extract))),
         *(("Caution", caution) for caution in extract.cautions),
+        ("Reconciliation", "\n".join(reconciled(extract))),
     ]
     return tuple((caption, text) for caption, text in pairs if text)
+
+
+def pieces(extract: Extract) -> str:
+    """The pieces of the share, and how many of them are on hold: `3 324, of which 6 pieces on hold`."""
+    held = sum(line.pieces or 0 for line in extract.lines if _clearance(line) == "hold")
+    if not held:
+        return counted(extract.pieces)
+    return f"{counted(extract.pieces)}, of which {counted(held)} piece{'' if held == 1 else 's'} on hold"
+
+
+def legend(extract: Extract) -> tuple[str, ...]:
+    """What the signs that occur in the margin mean, and a number off with an extra, a few to a line."""
+    lines = (*extract.lines, *extract.withdrawn)
+    changed = {line.sign for line in extract.lines}
+    safety = sum(bool(line.safety) for line in extract.lines)
+    marked = f"§ safety ({lines_in_words(safety)})" if safety else "§ safety"
+    clearances = {_clearance(line) for line in lines}
+    short = (
+        "+ added" if "+" in changed else "",
+        "» altered" if "»" in changed else "",
+        "- withdrawn" if extract.withdrawn else "",
+        marked if any(line.safety for line in lines) else "",
+    )
+    extra = next((found[1] for line in lines if (found := _WITH_EXTRA.fullmatch(line.off.strip()))), "")
+    told = (
+        ", ".join(one for one in short if one),
+        "H hold: do not make" if "hold" in clearances else "",
+        "M material only: get the material and do not make" if "material only" in clearances else "",
+        f"+{extra} after a number off: extra against wasters" if extra else "",
+    )
+    return tuple(one for one in told if one)
+
+
+@dataclass(frozen=True, slots=True)
+class News:
+    """One row of what is new: the sign, the number, the title with what changed in it."""
+
+    sign: str
+    number: str
+    text: str
+
+
+def news_heading(extract: Extract) -> str:
+    """What stands over the rows of what is new."""
+    return f"New for you since {extract.since}"
+
+
+def news(extract: Extract) -> tuple[News, ...]:
+    """What is new for the department: added, then altered, then withdrawn; none on a first extract.
+
+    An item that comes twice with the same change has one row.
+    """
+    if not extract.since:
+        return ()
+    rows = [
+        *(News("+", line.number, _in_one_line(line.title)) for line in extract.lines if line.sign == "+"),
+        *(News("»", line.number, _titled(line.title, line.was)) for line in extract.lines if line.sign == "»"),
+        *(News("-", line.number, _titled(line.title, line.was.replace(": ", ", ", 1))) for line in extract.withdrawn),
+    ]
+    return tuple(dict.fromkeys(rows))
+
+
+def first_news(rows: Sequence[News]) -> tuple[tuple[News, ...], str]:
+    """The rows that the first sheet has room for, and `and 14 more, signed in the list` for the others.
+
+    Altered rows give way first: a line added or withdrawn is the dearer one to overlook.
+    """
+    room = MOST_NEWS - sum(row.sign != "»" for row in rows)
+    altered = [row for row in rows if row.sign == "»"][: max(0, room)]
+    shown = tuple(row for row in rows if row.sign != "»" or row in altered)[:MOST_NEWS]
+    over = len(rows) - len(shown)
+    return shown, f"and {counted(over)} more, signed in the list" if over else ""
+
+
+def _titled(title: str, change: str) -> str:
+    return _in_one_line(f"{title}: {change}" if change else title)
+
+
+def _in_one_line(text: str) -> str:
+    return " ".join(text.split())
+
+
+def _clearance(line: ExtractLine) -> str:
+    return line.clearance.strip().lower()
 
 
 def section_heading(line: ExtractLine) -> str:
@@ -105,7 +198,7 @@ def section_heading(line: ExtractLine) -> str:
 
 def signs(line: ExtractLine) -> str:
     """The margin of a line: its change sign, `§` for safety, then `H` hold or `M` material only."""
-    clearance = {"hold": "H", "material only": "M"}.get(line.clearance.strip().lower(), "")
+    clearance = {"hold": "H", "material only": "M"}.get(_clearance(line), "")
     return " ".join(sign for sign in (line.sign, "§" if line.safety else "", clearance) if sign)
 
 
@@ -117,11 +210,14 @@ def number_off(line: ExtractLine) -> str:
 
 
 def details(line: ExtractLine) -> tuple[Pair, ...]:
-    """What stands below a line's columns as (caption, text), what changed first; only what says something."""
-    clearance = "" if line.clearance.strip().lower() == "make" else line.clearance
+    """What stands below a line's columns as (caption, text), what changed first; only what says something.
+
+    A text or remark that was altered stands in what changed and is not said again.
+    """
+    clearance = "" if _clearance(line) == "make" else line.clearance
     pairs = (
-        ("Altered", line.was),
-        ("Text", line.text),
+        ("Why" if line.sign == "-" else "Altered", line.was),
+        ("Text", _unless_told(line, "Text was", line.text)),
         ("Pattern", line.pattern),
         ("Weight", line.weight),
         ("Machines", line.machines),
@@ -130,9 +226,14 @@ def details(line: ExtractLine) -> tuple[Pair, ...]:
         ("Wanted", line.wanted),
         ("Clearance", clearance),
         ("Safety", line.safety),
-        ("Remarks", line.remarks),
+        ("Remarks", _unless_told(line, "Remarks were", line.remarks)),
     )
     return tuple((caption, text) for caption, text in pairs if text)
+
+
+def _unless_told(line: ExtractLine, opening: str, text: str) -> str:
+    """The text, unless it is read in what changed."""
+    return "" if f"{opening} " in line.was and f", now {text}" in line.was else text
 
 
 def title_rows(extract: Extract, sheet: str) -> tuple[tuple[Pair, ...], ...]:
@@ -170,8 +271,9 @@ def closing(extract: Extract) -> str:
 
 def receipt(extract: Extract) -> tuple[Pair, ...]:
     """The receipt as (caption, text); a text left empty is written in by hand."""
+    part = f", section {extract.part} only" if extract.part else ""
     return (
-        ("Extract", f"{extract.number}, {extract.title_block.identification_number}".rstrip(", ")),
+        ("Extract", f"{extract.number}, {extract.title_block.identification_number}".rstrip(", ") + part),
         ("Department", department(extract)),
         ("Seal", extract.seal or NOTHING),
         ("Received by", ""),

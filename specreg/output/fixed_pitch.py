@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 
 _SPACES = re.compile(r"[ \t]+")
 _FRACTION = re.compile(r"[0-9]+/[0-9]|[¼-¾⅐-⅞]")
+_REVISION = re.compile(r"(?:.*\W)?rev", re.IGNORECASE)
 _CONTROL = re.compile(r"[\x00-\x08\x0e-\x1f\x7f-\x9f]")
 
 
@@ -33,8 +34,8 @@ def padded(text: str, width: int) -> str:
 def wrapped(text: str, width: int) -> list[str]:
     """The text in lines of at most `width` cells, broken between words, a longer word within itself.
 
-    A whole number and its fraction are not parted where they fit on one line. A line break in the text starts a new
-    line; an empty text gives no line. `width` is 2 or more.
+    A whole number and its fraction, `rev` and its mark are not parted where they fit on one line. A line break in the
+    text starts a new line; an empty text gives no line. `width` is 2 or more.
     """
     lines: list[str] = []
     for paragraph in text.splitlines():
@@ -54,11 +55,11 @@ def wrapped(text: str, width: int) -> list[str]:
 
 
 def _words(paragraph: str, width: int) -> Iterator[str]:
-    """The words of a paragraph; `1 1/4"` counts as one, since its halves on two lines would read as two sizes."""
+    """The words of a paragraph; `1 1/4"` counts as one, since its halves on two lines would read as two sizes, and so
+    does `rev -`, since a dash at the head of a line reads as a withdrawal."""
     held = ""
     for word in filter(None, _SPACES.split(paragraph)):
-        stem = held.rstrip("0123456789")
-        if stem != held and not stem.endswith("/") and _FRACTION.match(word) and len(held) + len(word) < width:
+        if _belong_together(held, word) and cell_length(held) + cell_length(word) < width:
             held = f"{held} {word}"
             continue
         if held:
@@ -66,6 +67,38 @@ def _words(paragraph: str, width: int) -> Iterator[str]:
         held = word
     if held:
         yield held
+
+
+def _belong_together(held: str, word: str) -> bool:
+    stem = held.rstrip("0123456789")
+    if stem != held and not stem.endswith("/") and _FRACTION.match(word):
+        return True
+    return _REVISION.fullmatch(held) is not None
+
+
+def shortened(text: str, width: int) -> str:
+    """The text in one line of at most `width` cells, cut between words and `...` put after it where it is longer."""
+    lines = wrapped(" ".join(text.split()), width)
+    if len(lines) < 2:
+        return "".join(lines)
+    first = wrapped(" ".join(text.split()), max(2, width - 4))[0]
+    return f"{first.rstrip(' ,;:')} ..."
+
+
+def strung(texts: Sequence[str], width: int) -> list[str]:
+    """Texts one after another with `; ` between, in lines of at most `width` cells.
+
+    A line ends between two texts, and within one only where it is longer than a line; empty texts are passed over.
+    """
+    lines: list[str] = []
+    whole = [text for text in texts if text]
+    for place, text in enumerate(whole, start=1):
+        pieces = wrapped(text if place == len(whole) else f"{text};", width)
+        if lines and pieces and cell_length(lines[-1]) + 1 + cell_length(pieces[0]) <= width and len(pieces) == 1:
+            lines[-1] = f"{lines[-1]} {pieces[0]}"
+        else:
+            lines += pieces
+    return lines
 
 
 def _pieces(word: str, width: int) -> Iterator[str]:

@@ -15,7 +15,10 @@ from specreg.output.extract_wording import (
     WITHDRAWN_HEADING,
     closing,
     details,
+    first_news,
     heading,
+    news,
+    news_heading,
     nil_sentence,
     number_off,
     receipt,
@@ -51,6 +54,12 @@ def markdown_sheet(extract: Extract) -> str:
 def _sheet(extract: Extract) -> Iterator[str]:
     yield f"# {_in_one_line(heading(extract))}"
     yield from _table(("", ""), summary(extract))
+    shown, over = first_news(news(extract))
+    if shown:
+        yield from ("", f"## {_in_one_line(news_heading(extract))}")
+        yield from _table(("", "Item", "What"), [(row.sign, row.number, row.text) for row in shown])
+    if over:
+        yield from ("", cell(over))
     if not extract.lines:
         yield from ("", cell(nil_sentence(extract)))
     for section, lines in _by_section(extract.lines):

@@ -1,7 +1,8 @@
 """An extract as text for a line printer or a screen: sheets of so many lines and columns, a form feed between them.
 
-A sheet is made of blocks, one a line of the extract. Nothing is cut: long cells go on within their column, a block
-longer than a sheet goes on overleaf under its number. The receipt stands below the title block of the last sheet, so
+A sheet is made of blocks, one a line of the extract. No line is cut: long cells go on within their column, a block
+longer than a sheet goes on overleaf under its number; only the first sheet's rows of what is new are shortened, each
+to one line, since the whole stands in the list. The receipt stands below the title block of the last sheet, so
 that a head who tears it off keeps a sheet with the title block at its foot. Runs of spaces print as one; control
 signs that would upset a printer print as a replacement sign.
 """
@@ -19,7 +20,10 @@ from specreg.output.extract_wording import (
     WITHDRAWN_HEADING,
     closing,
     details,
+    first_news,
     heading,
+    news,
+    news_heading,
     nil_sentence,
     number_off,
     receipt,
@@ -28,7 +32,7 @@ from specreg.output.extract_wording import (
     summary,
     title_rows,
 )
-from specreg.output.fixed_pitch import beside, padded, shared_out, wrapped
+from specreg.output.fixed_pitch import beside, cell_length, padded, shared_out, shortened, strung, wrapped
 from specreg.output.plain_ascii import extract_in_ascii
 
 LEAST_WIDTH = 72
@@ -60,8 +64,8 @@ def _operation(line: ExtractLine) -> str:
     return f"step {line.step} {line.operation}".rstrip()
 
 
-def _from_and_to(line: ExtractLine, between: str = "\n") -> str:
-    return f"from {line.came_from or NOTHING}{between}to {line.goes_to or NOTHING}"
+def _from_and_to(line: ExtractLine) -> str:
+    return f"from {line.came_from or NOTHING}\nto {line.goes_to or NOTHING}"
 
 
 def _columns(width: int) -> tuple[_Column, ...]:
@@ -70,11 +74,7 @@ def _columns(width: int) -> tuple[_Column, ...]:
     if width < SEPARATE_COLUMNS_FROM:
         return (
             *first,
-            _Column(
-                "Description\noperation, from and to",
-                23,
-                lambda line: f"{line.title}\n{_operation(line)}\n{_from_and_to(line, ' ')}",
-            ),
+            _Column("Description\noperation", 23, lambda line: f"{line.title}\n{_operation(line)}"),
             _Column("Material\nsize", 15, lambda line: f"{line.material or NOTHING}\n{line.size}"),
             drawing,
         )
@@ -198,7 +198,24 @@ def _summary_blocks(extract: Extract, width: int) -> Iterator[_Block]:
     for caption, text in summary(extract):
         cells = [[caption], wrapped(text, width - 17)]
         yield _Block(tuple(beside(cells, [15, width - 17], "  ")))
+        if caption == "Compared with":
+            yield _Block(tuple(_news_lines(extract, width)))
     yield _Block(("",))
+
+
+def _news_lines(extract: Extract, width: int) -> Iterator[str]:
+    """What is new between two rules, one line a row; nothing where nothing is."""
+    shown, over = first_news(news(extract))
+    if not shown:
+        return
+    numbers = min(max(cell_length(row.number) for row in shown), width // 3)
+    yield from ("", *_headed(news_heading(extract), width))
+    for row in shown:
+        number = padded(shortened(row.number, numbers), numbers)
+        yield f"{row.sign} {number}  {shortened(row.text, width - numbers - 4)}"
+    if over:
+        yield f"  {over}"
+    yield "─" * width
 
 
 def _line_blocks(extract: Extract, columns: Sequence[_Column], widths: Sequence[int]) -> Iterator[_Block]:
@@ -241,14 +258,23 @@ def _continued(line: ExtractLine, width: int) -> tuple[str, ...]:
 
 
 def _row(line: ExtractLine, columns: Sequence[_Column], widths: Sequence[int]) -> tuple[str, ...]:
-    """A line of the extract: its columns, its details below them right of the margin, a rule."""
+    """A line of the extract: its columns, its details below them right of the margin, a rule.
+
+    Where from and to have no column of their own they stand first among the short details, on the full width.
+    """
     cells = [wrapped(column.says(line), wide) for column, wide in zip(columns, widths, strict=True)]
     breadth = sum(widths[1:]) + len(widths) - 2
-    own = ("Altered", "Text", "Remarks")
+    own = ("Altered", "Why", "Text", "Remarks")
     pairs = details(line)
-    short = "; ".join(f"{caption}: {text}" for caption, text in pairs if caption not in own)
+    has_own_column = any(column.says is _from_and_to for column in columns)
+    ways = (("from", line.came_from), ("to", line.goes_to)) if not has_own_column else ()
+    short = [
+        ", ".join(f"{word} {place}" for word, place in ways if place),
+        *(f"{caption}: {text}" for caption, text in pairs if caption not in own),
+    ]
     paragraphs = [f"{caption}: {text}" for caption, text in pairs if caption in own]
-    below = [part for text in (*paragraphs, short) for part in wrapped(text, breadth)]
+    below = [part for text in paragraphs for part in wrapped(text, breadth)]
+    below += strung(short, breadth)
     margin = " " * widths[0]
     return (*beside(cells, widths), *(f"{margin}│{text}" for text in below), "─" * (breadth + 1 + widths[0]))
 

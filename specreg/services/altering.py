@@ -13,22 +13,21 @@ from dataclasses import dataclass, replace
 
 from specreg.core.errors import AlteredMeanwhile, NotFound, Refused, WrongUse
 from specreg.core.model import FIELDS, RESERVED_LABELS, Item, Kind, Layout, Note, State
-from specreg.core.numbering import depth, is_house_form, is_under, levels, next_insertion, number_key
+from specreg.core.numbering import INSERTION_LETTERS, depth, is_house_form, is_under, levels, next_insertion, number_key
 from specreg.services.office import Office
 from specreg.store import drawings, edits, items, notes
 from specreg.store.edits import Change
 from specreg.store.items import Standing
 from specreg.store.notes import NoteStanding
 
-# Edits --------------------------------------------------------------------------------------------------------------
-
 
 @dataclass(frozen=True, slots=True)
 class Edited:
-    """An item after an edit, and the note it stands under."""
+    """An item after an edit, the note it stands under, and who had signed that note: these signatures have lapsed."""
 
     item: Item
     note: Note
+    lapsed: tuple[str, ...] = ()
 
 
 def find_item(office: Office, number: str) -> Standing:
@@ -75,9 +74,10 @@ def alter(office: Office, number: str, said: Mapping[str, str], note: str = "", 
         if altered == standing.item:
             raise Refused(f"Alter {standing.item.number}", "it says so already", "Nothing was written")
         target = _note_for(office, standing, note)
+        lapsed = _signed(office, target)
         act.words = f"{standing.item.number}: {_in_words(standing.item, altered)}"
         _write(office, target, [(standing.item_id, altered)], act.words)
-    return Edited(altered, target.note)
+    return Edited(altered, target.note, lapsed)
 
 
 def insert(office: Office, number: str, said: Mapping[str, str], note: str = "", after: str = "") -> Edited:
@@ -93,14 +93,35 @@ def insert(office: Office, number: str, said: Mapping[str, str], note: str = "",
             what = f"{there.item.title} ({there.item.state.value})" if there else "an item that is no more"
             raise Refused(f"Insert {number}", f"the number is taken by {what}", "Numbers are never used twice")
         assert office.standing is not None
-        if office.standing.order.numbering == "ours" and not is_house_form(number):
-            raise WrongUse(f"Insert {number}", "it is not a number of the form 4.1.2 or 4.1.2A", "Give such a number")
+        if office.standing.order.numbering == "ours":
+            _check_form(number)
         item = _new_item(office, number, said)
         target = _note_for(office, None, note)
-        act.words = f"{number} {item.title}"
+        lapsed = _signed(office, target)
+        act.words = f"{number} inserted: {item.title}"
         item_id = items.new_identity(office.book, office.order_id)
         _write(office, target, [(item_id, item)], act.words, new=True)
-    return Edited(item, target.note)
+    return Edited(item, target.note, lapsed)
+
+
+def _check_form(number: str) -> None:
+    if not is_house_form(number):
+        raise WrongUse(f"Insert {number}", "it is not a number of the form 4.1.2 or 4.1.2A", "Give such a number")
+    misread = sorted(set(number.upper()) & set("IOQSXZ"))
+    if misread:
+        raise WrongUse(
+            f"Insert {number}",
+            f"{' and '.join(misread)} would be taken for a figure on a print",
+            f"Letters for numbers put in between are {', '.join(INSERTION_LETTERS)}",
+        )
+
+
+def _signed(office: Office, target: NoteStanding) -> tuple[str, ...]:
+    """Who has signed a note, as it stands, and in what capacity: what lapses with the next edit under it."""
+    today = notes.digest_of_edits(office.book, target.note_id)
+    return tuple(
+        f"{one.name} ({one.signed_as})" for one in notes.signatures(office.book, target.note_id) if one.signed == today
+    )
 
 
 def _new_item(office: Office, number: str, said: Mapping[str, str]) -> Item:
@@ -162,10 +183,11 @@ def delete(office: Office, number: str, reason: str, note: str = "") -> Edited:
             if alive:
                 raise Refused(f"Delete section {number}", f"{len(alive)} live items stand in it", "Delete these first")
         target = _note_for(office, standing, note)
+        lapsed = _signed(office, target)
         gone = replace(standing.item, state=State.DELETED, reason=reason.strip())
-        act.words = f"{standing.item.number}: {reason.strip()}"
+        act.words = f"{standing.item.number} deleted: {reason.strip()}"
         _write(office, target, [(standing.item_id, gone)], act.words)
-    return Edited(gone, target.note)
+    return Edited(gone, target.note, lapsed)
 
 
 def restore(office: Office, number: str, note: str = "") -> Edited:
@@ -176,10 +198,11 @@ def restore(office: Office, number: str, note: str = "") -> Edited:
         if standing.item.state is State.LIVE:
             raise Refused(f"Restore {number}", "it is live", "")
         target = _note_for(office, standing, note)
+        lapsed = _signed(office, target)
         back = replace(standing.item, state=State.LIVE, reason="")
-        act.words = f"{standing.item.number}: live again"
+        act.words = f"{standing.item.number} live again"
         _write(office, target, [(standing.item_id, back)], act.words)
-    return Edited(back, target.note)
+    return Edited(back, target.note, lapsed)
 
 
 def _check_labels(item: Item, said: Mapping[str, str]) -> None:
@@ -203,7 +226,7 @@ def _check_labels(item: Item, said: Mapping[str, str]) -> None:
 def _in_words(before: Item, after: Item) -> str:
     labels = ["Description", "Text", *(field.label for field in FIELDS), *(label for label, _ in after.other)]
     told = [
-        f"{label} {before.get(label) or 'blank'} -> {after.get(label) or 'blank'}"
+        f"{label} was {before.get(label) or 'blank'}, now {after.get(label) or 'blank'}"
         for label in labels
         if before.get(label) != after.get(label)
     ]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
@@ -92,12 +93,13 @@ def let_pass(office: Office, name: str, subject: str, reason: str) -> Fault:
     return fault
 
 
-def faults_of_item(office: Office, number: str) -> list[Fault]:
-    """What the checker says of one item as it stands; for telling at once whoever has just altered it.
+def faults_naming(office: Office, number: str) -> list[Fault]:
+    """What the checker says of one item, or of others because of it; for telling at once whoever has just altered it.
 
     That it waits to be allocated again is left out: after an edit it always does.
     """
     with office.book.reading():
         found = check(office).faults
     at_once = ("not allocated", "route out of date")
-    return [fault for fault in found if fault.subject == number and fault.name not in at_once]
+    named = re.compile(rf"(?<![\w.]){re.escape(number)}(?![\w.]*\w)")
+    return [fault for fault in found if fault.name not in at_once and named.search(f"{fault.subject}\n{fault.text}")]

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
+from specreg.core.days import is_no_day
 from specreg.core.errors import NotFound, WrongUse
-from specreg.core.model import Sheet
+from specreg.core.model import Sheet, Stage
 from specreg.services.office import Office
 from specreg.store import drawings, items
 from specreg.store.database import Act
@@ -17,26 +18,48 @@ def enter_sheets(office: Office, sheets: Sequence[Sheet]) -> int:
     """Enter sheets, or what is new about them, and put their drawings on the order's list; returns how many are new."""
     office.require("enter drawings")
     for sheet in sheets:
-        if not sheet.number.strip():
-            raise WrongUse("Enter a sheet", "it has no drawing number", "Give one")
+        _check_sheet(sheet)
     with office.book.act(office.person.code, "enter drawings", office.now, office.order_id) as act:
         new = put_in_register(office, act, sheets)
         act.words = ", ".join(f"{sheet.name} {sheet.revision}".strip() for sheet in sheets[:8])
     return new
 
 
+def _check_sheet(sheet: Sheet) -> None:
+    """A sheet entered by hand says what it is, how far it has come, and who signed it."""
+    asked = f"Enter {sheet.name or 'a sheet'}"
+    stages = ", ".join(stage.value for stage in Stage)
+    if not sheet.number.strip():
+        raise WrongUse(asked, "it has no drawing number", "Give one")
+    if not sheet.title.strip():
+        raise WrongUse(asked, "it has no title", "Give title=...")
+    if sheet.stage not in set(Stage):
+        raise WrongUse(asked, f"its stage is {sheet.stage or 'not given'}", f"Give stage= one of {stages}")
+    if sheet.may_be_made_from and not (sheet.drawn and sheet.checked and sheet.approved):
+        raise WrongUse(
+            asked,
+            f"it is to stand at '{sheet.stage}' without saying who drew, checked and approved it",
+            "Give drawn=, checked= and approved=, or 'not recorded' for legacy work",
+        )
+    for label in ("date", "planned", "drawn", "checked", "approved"):
+        said: str = getattr(sheet, label)
+        if is_no_day(said):
+            raise WrongUse(f"{asked}, {label} {said}", "there is no such day", "Write a day as 2026-11-25")
+
+
 def put_in_register(office: Office, act: Act, sheets: Sequence[Sheet]) -> int:
     """The same inside an act; items that called up something unknown are matched again."""
-    new = 0
+    entered: list[str] = []
     for sheet in sheets:
-        new += drawings.enter(office.book, act, sheet)
+        if drawings.enter(office.book, act, sheet):
+            entered += [sheet.number, sheet.name]
         drawings.put_on_list(office.book, act, office.order_no, office.order_id, sheet.number)
-    for item_id in drawings.unmatched_items(office.book):
+    for item_id in drawings.items_to_match(office.book, entered):
         standing = items.by_id(office.book, item_id)
         if standing is not None:
             calls = [drawings.match(office.book, written) for written in standing.item.drawings]
             drawings.set_calls(office.book, item_id, calls)
-    return new
+    return len(entered) // 2
 
 
 def sheet_said(office: Office, number: str, said: Mapping[str, str]) -> Sheet:

@@ -1,9 +1,9 @@
 """Finding items, drawings and notes from half a word, half a number, or a misspelling.
 
 A typed word is looked up in the list of all words that stand in the book: words that hold it, or, when nothing is
-found, words within one or two errors of it. SQLite is then asked for whole words only; what must stand together (`S/2`) is
-checked in the few rows found. Hits come in the tiers of `core.looking`, near misses last and the nearest first; within
-a tier in specification order.
+found, words within one or two errors of it. SQLite is then asked for whole words only; what must stand together
+(`S/2`) is checked in the few rows found. Hits come in the tiers of `core.looking`, near misses last and the nearest
+first; within a tier in specification order.
 """
 
 from __future__ import annotations

@@ -73,6 +73,8 @@ def plan_items(
     for there in standing:
         if there.item_id not in used and there.item.state is State.LIVE:
             planning.leave_out(there)
+    if not written_from and order.numbering == "ours":
+        planning.warn_of_older_words()
     return planning.plan()
 
 
@@ -157,6 +159,16 @@ class _Planning:
             gone = replace(there.item, state=State.DELETED, reason=reason)
             self._items.append(ItemPlan("delete", gone, there.item_id, reason))
 
+    def warn_of_older_words(self) -> None:
+        """A folder that no export wrote may say what stood before the book was altered."""
+        altered = sum(plan.act == "alter" for plan in self._items)
+        if altered:
+            said = (
+                f"This folder was not written by `specreg export`: what it says of {altered} items stands against the "
+                "book, and may put older words back. Look through it with --preview."
+            )
+            self._flags.append(Fault("not written by export", Severity.WARNING, "", said, self._folder))
+
     def _is_open_elsewhere(self, there: Standing) -> bool:
         return self._note_id is not None and there.note_id not in (None, self._note_id)
 
@@ -166,7 +178,7 @@ class _Planning:
 
 def _altered(item: Item, there: Standing) -> ItemPlan:
     changes = field_changes(there.item, item)
-    words = "; ".join(f"{one.label} {one.old or 'blank'} -> {one.new or 'blank'}" for one in changes)
+    words = "; ".join(f"{one.label} was {one.old or 'blank'}, now {one.new or 'blank'}" for one in changes)
     if number_key(item.number) == number_key(there.item.number):
         return ItemPlan("alter", item, there.item_id, words)
     moved = f"was {there.item.number}"

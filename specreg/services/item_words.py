@@ -108,7 +108,9 @@ def change_in_words(before: Item | None, after: Item) -> str:
         return f"{after.state.value}: {after.reason}"
     labels = {field.label for field in FIELDS}
     told = [
-        f"{one.label} {one.old or 'blank'} -> {one.new or 'blank'}" if one.label in labels else f"{one.label} altered"
+        f"{one.label} was {one.old or 'blank'}, now {one.new or 'blank'}"
+        if one.label in labels
+        else f"{one.label} altered"
         for one in field_changes(before, after)
     ]
     return "; ".join(told) or "written otherwise"

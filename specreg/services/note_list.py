@@ -4,19 +4,23 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from specreg.core.model import State
+from specreg.services.item_words import change_in_words
 from specreg.services.office import Office
 from specreg.services.signing import signatures
 from specreg.store import items, notes
+from specreg.store.notes import NoteStanding
 
 
 @dataclass(frozen=True, slots=True)
 class NoteTold:
-    """One note: edits under it while open, signatures that hold as `capacity INITIALS`, what is wanting."""
+    """One note: how many items it alters, signatures that hold as `capacity INITIALS`, those wanting."""
 
     number: str
     state: str
     words: str
     reason: str
+    urgency: str
     authority: str
     machines: str
     edits: int
@@ -31,18 +35,46 @@ class NoteTold:
 
 def notes_of_order(office: Office) -> list[NoteTold]:
     """All notes of the order on the desk."""
-    told = []
-    for standing in notes.of_order(office.book, office.order_id):
-        note = standing.note
-        is_open = note.state == "open"
+    return [_told(office, standing) for standing in notes.of_order(office.book, office.order_id)]
+
+
+def _told(office: Office, standing: NoteStanding) -> NoteTold:
+    note = standing.note
+    if note.state == "open":
         state = signatures(office, standing)
-        signed = state.holding if is_open else tuple(notes.signatures(office.book, standing.note_id))
-        told.append(
-            NoteTold(
-                note.number, note.state, note.words, note.reason, note.authority, note.machines,
-                items.count_under(office.book, standing.note_id),
-                tuple(f"{one.signed_as} {one.person}" for one in signed),
-                state.wanting if is_open else (),
-            )
-        )  # fmt: skip
-    return told
+        edits, signed, wanting = items.count_under(office.book, standing.note_id), state.holding, state.wanting
+    else:
+        # Those that held when it was issued all signed the same thing; earlier ones had lapsed.
+        every = notes.signatures(office.book, standing.note_id)
+        signed, wanting = tuple(one for one in every if one.signed == every[-1].signed), ()
+        edits = items.count_recorded_under(office.book, standing.note_id)
+    return NoteTold(
+        note.number, note.state, note.words, note.reason, note.urgency, note.authority, note.machines, edits,
+        tuple(f"{one.signed_as} {one.person}" for one in signed), wanting,
+    )  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class NoteWhole:
+    """A note with every edit under it as (number, title, what it altered in words)."""
+
+    told: NoteTold
+    edits: tuple[tuple[str, str, str], ...]
+
+
+def note_whole(office: Office, number: str) -> NoteWhole:
+    """One note whole, open or issued."""
+    with office.book.reading():
+        standing = office.note(number)
+        edits = []
+        if standing.note.state == "open":
+            for one in items.under_note(office.book, standing.note_id):
+                before = items.one_at(office.book, one.item_id, 2**62)
+                words = change_in_words(before, one.item) if before or one.item.state is not State.LIVE else "new"
+                edits.append((one.item.number, one.item.title, words))
+        else:
+            for item_id, entry, item in items.recorded_under(office.book, standing.note_id):
+                before = items.one_at(office.book, item_id, entry - 1)
+                words = change_in_words(before, item) if before or item.state is not State.LIVE else "new"
+                edits.append((item.number, item.title, words))
+        return NoteWhole(_told(office, standing), tuple(edits))

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from specreg.core.errors import Refused, WrongUse
 from specreg.services.office import ROLES, Office
 from specreg.store import people
@@ -12,8 +14,19 @@ def say_person(office: Office, person: Person) -> Person:
     """Enter a person or alter what is said of him. The last chief cannot be unmade."""
     office.require("say who is who")
     code = person.code.strip().upper()
+    known = people.by_code(office.book, code) if code else None
+    if known is not None:
+        # What is not said anew stays as it was.
+        person = replace(
+            person,
+            name=person.name or known.name,
+            login=person.login or known.login,
+            roles=person.roles or known.roles,
+            department=person.department or known.department,
+        )
     if not code or not person.name.strip():
         raise WrongUse("Enter a person", "initials and a name are needed", "Give both")
+    _check_department(office, person.department)
     for role in person.roles:
         if role not in ROLES:
             raise WrongUse(f"Role '{role}'", "there is no such role", f"Roles are {', '.join(ROLES)}")
@@ -30,6 +43,16 @@ def say_person(office: Office, person: Person) -> Person:
         people.say(office.book, said)
         act.words = f"{code} {said.name}: {', '.join(said.roles) or 'reads only'}"
     return said
+
+
+def _check_department(office: Office, code: str) -> None:
+    """The department must be one of the works', as far as the order on the desk says which it has."""
+    if not code or office.standing is None:
+        return
+    standards = office.standards()
+    if standards.department(code) is None:
+        there = ", ".join(one.code for one in standards.departments)
+        raise WrongUse(f"Department {code}", f"the works has {there}", "Give one of these codes")
 
 
 def everybody(office: Office) -> list[Person]:

@@ -86,8 +86,8 @@ def _next_for(office: Office, standing: NoteStanding, state: Signed) -> str:
             if gives_approval_away(office, state, capacity):
                 raise Refused(
                     f"Sign {standing.note.name} as {capacity}",
-                    f"only {office.person.name} may approve it, and nobody signs twice",
-                    f"Let others sign first; to sign so all the same, name it: --for '{capacity}'",
+                    f"{office.person.name} alone may approve it, and nobody signs twice",
+                    f"Keep your signature for the approval and let others sign first; or say --for '{capacity}'",
                 )
             return capacity
     if state.complete:

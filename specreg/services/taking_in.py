@@ -7,7 +7,7 @@ altered in the book since the folder was written is not overwritten but set asid
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from specreg.core.errors import Refused, WrongUse
@@ -16,6 +16,7 @@ from specreg.core.model import Note, Order, Sheet
 from specreg.core.record_forms import sheet_form
 from specreg.services.altering import put_item
 from specreg.services.entering import put_in_register
+from specreg.services.import_doubts import doubts
 from specreg.services.import_plan import ItemPlan, Plan, ReadItem, plan_items
 from specreg.services.office import Office
 from specreg.store import drawings, edits, items, notes, orders, set_aside
@@ -33,7 +34,8 @@ class TakenIn:
     """What was, or would be, taken in.
 
     `records` counts items and sheets read; `kept` are numbers that were altered in the book since the folder was
-    written and not in the folder, and so left alone; `flags` are doubts, each with file and line.
+    written and not in the folder, and so left alone; `flags` are what the readers noticed and `doubts` what the checker
+    says of it, each with file and line.
     """
 
     source: str
@@ -47,6 +49,7 @@ class TakenIn:
     set_aside: tuple[tuple[Place, str, str], ...]
     note: str
     written: bool
+    doubts: tuple[Fault, ...] = ()
 
     def numbers(self, act: str) -> tuple[str, ...]:
         """Numbers of the items that were added, altered, renumbered only, or deleted."""
@@ -101,7 +104,9 @@ def take_in(
     if preview:
         with office.book.reading():
             plan = _plan(office, read, None)
-        return _account(read, plan, new_order=held is None, note=note, written=False)
+            doubtful = _doubts(office, read)
+        done = _account(read, plan, new_order=held is None, note=note, written=False)
+        return replace(done, doubts=doubtful)
     office.require("take in an order")
     with office.book.act(office.person.code, "take in", office.now, held.order_id if held else None) as act:
         target = _order_and_note(office, act, read, note)
@@ -114,7 +119,9 @@ def take_in(
         act.order_id = office.order_id
         act.words = f"{folder}: {len(plan.items)} items, {sheets} sheets, {len(rows)} rows set aside"
         number = notes.by_id(office.book, target).note.number if target else ""
-    return _account(read, plan, new_order=held is None, note=number, written=True, sheets=sheets)
+        doubtful = _doubts(office, read)
+    done = _account(read, plan, new_order=held is None, note=number, written=True, sheets=sheets)
+    return replace(done, doubts=doubtful)
 
 
 def take_in_drawing_list(office: Office, file: Path, preview: bool = False) -> TakenIn:
@@ -176,6 +183,13 @@ def _read(office: Office, folder: Path, standards: Path | None) -> _Read:
         standards_source=str(where) if where else "",
         has_drawing_list="drawings.csv" in taken.files,
     )
+
+
+def _doubts(office: Office, read: _Read) -> tuple[Fault, ...]:
+    from specreg.intake.standards_folder import standards_from_content
+
+    standards = standards_from_content(read.standards) if read.standards is not None else office.standards()
+    return doubts(office, read.order, read.items, read.sheets, standards)
 
 
 def _plan(office: Office, read: _Read, target: int | None) -> Plan:

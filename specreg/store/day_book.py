@@ -20,8 +20,8 @@ class Entry:
 
 
 def entries(book: WorksBook, order_id: int | None = None, limit: int = 50) -> list[Entry]:
-    """The last acts, newest first; of one order, or of the whole works."""
-    where, values = ("", ()) if order_id is None else (" WHERE order_id = ?", (order_id,))
+    """The last acts, newest first; of the whole works, or of one order with those that concern no order."""
+    where, values = ("", ()) if order_id is None else (" WHERE order_id = ? OR order_id IS NULL", (order_id,))
     rows = book.db.execute(
         f"SELECT entry, at, person, host, act, words FROM day_book{where} ORDER BY entry DESC LIMIT ?",
         (*values, limit),

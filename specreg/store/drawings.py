@@ -237,9 +237,12 @@ def calls_of_order(book: WorksBook, order_id: int) -> dict[int, list[Call]]:
     return found
 
 
-def unmatched_items(book: WorksBook) -> list[int]:
-    """Items that call up something not in the register; looked at again whenever a drawing is entered."""
-    return [row[0] for row in book.db.execute("SELECT DISTINCT item_id FROM call_now WHERE drawing_id IS NULL")]
+def items_to_match(book: WorksBook, entered: Sequence[str]) -> list[int]:
+    """Items to be matched again when drawings have been entered: those that call up something unknown, and those that
+    call up one of these numbers or sheets, which may have been taken for another's sheet before."""
+    wanted = set(entered)
+    rows = book.db.execute("SELECT item_id, written, drawing_id FROM call_now ORDER BY item_id")
+    return list(dict.fromkeys(item for item, written, drawing in rows if drawing is None or written in wanted))
 
 
 def called_up_by(book: WorksBook, drawing_id: int) -> list[tuple[str, str, str, str]]:

@@ -106,6 +106,20 @@ def count_under(book: WorksBook, note_id: int) -> int:
     return int(found)
 
 
+def recorded_under(book: WorksBook, note_id: int) -> list[tuple[int, int, Item]]:
+    """What an issued note brought into the record, in specification order: (identity, entry, what it said)."""
+    rows = book.db.execute(
+        f"SELECT item_id, entry, {_COLUMNS} FROM item_version WHERE note_id = ? ORDER BY place_key", (note_id,)
+    )
+    return [(row[0], row[1], item_of(row[2:])) for row in rows]
+
+
+def count_recorded_under(book: WorksBook, note_id: int) -> int:
+    """How many rows an issued note brought into the record."""
+    (found,) = book.db.execute("SELECT count(*) FROM item_version WHERE note_id = ?", (note_id,)).fetchone()
+    return int(found)
+
+
 def section_range(section: str) -> tuple[str, str]:
     """Bounds of `place_key` of a section's rows: from the first, up to but not including the second."""
     key = number_key(section)

@@ -77,7 +77,7 @@ NASTY = replace(
     clearance="hold",
     safety="lifting",
     remarks="-1, @home, +2",
-    was='Size 1 1/4" x 4 1/2" -> 1 1/4" x 19\'-6½"',
+    was='Size was 1 1/4" x 4 1/2", now 1 1/4" x 19\'-6½"',
 )
 
 
@@ -91,14 +91,25 @@ def many_lines(count: int) -> tuple[ExtractLine, ...]:
             section=str(place // 7 + 1),
             section_title=f"Section title {place // 7 + 1}",
             text=LONG if place % 5 == 0 else "",
-            was="Off 24 -> 36" if place % 4 == 2 else "",
+            was="Off was 24, now 36" if place % 4 == 2 else "",
             safety="lifting" if place % 11 == 3 else "",
         )
         for place in range(count)
     )
 
 
-WITHDRAWN = replace(LINE, number="9.3.2", title="Drum end, old", section="9", section_title="Drums", sign="")
+WITHDRAWN = replace(
+    LINE,
+    number="9.3.2",
+    title="Drum end, old",
+    section="9",
+    section_title="Drums",
+    sign="",
+    was="deleted: cracked in the mould",
+)
+
+HELD = replace(LINE, number="4.1.3", title="Rack cover", clearance="Hold", pieces=6, off="6")
+GOT_IN = replace(LINE, number="4.1.4", title="Rack bar", clearance="material only", pieces=4, off="4")
 
 SMALL = Extract(
     order="W 611",

@@ -30,7 +30,7 @@ def rows(text: str) -> list[list[str]]:
 
 
 def row_of(text: str, number: str) -> list[str]:
-    return next(row for row in rows(text) if row[1:2] == [number])
+    return next(row for row in rows(text) if len(row) == len(COLUMNS) and row[1] == number)
 
 
 def lines_of(text: str) -> str:
@@ -52,9 +52,9 @@ def test_the_nasty_row_comes_back_when_split() -> None:
 
 def test_a_reader_of_tables_finds_the_same_tables() -> None:
     tokens = MarkdownIt("commonmark", {"html": True}).enable("table").parse(markdown_sheet(SMALL))
-    assert [token.type for token in tokens].count("table_open") == 5
+    assert [token.type for token in tokens].count("table_open") == 6
     cells = [token for place, token in enumerate(tokens) if tokens[place - 1].type == "td_open"]
-    place = next(place for place, token in enumerate(cells) if token.content == "4.1.2")
+    place = [place for place, token in enumerate(cells) if token.content == "4.1.2"][1]
     title = "".join("\n" if child.type == "html_inline" else child.content for child in cells[place + 2].children or [])
     assert title == NASTY.title
 
@@ -90,15 +90,30 @@ def test_the_title_block_is_the_last_table() -> None:
 
 def test_sections_are_headings_over_their_own_table() -> None:
     headings = re.findall(r"^## (.*)$", markdown_sheet(LARGE), re.MULTILINE)
-    assert headings[:2] == ["1 Section title 1", "2 Section title 2"]
+    assert headings[:3] == ["New for you since extract 1 of revision A", "1 Section title 1", "2 Section title 2"]
     assert headings[-4:] == ["4 Slewing gear", "Withdrawn: no longer your lines", "Receipt", "Title block"]
 
 
 def test_a_heading_stays_one_line_and_keeps_its_signs() -> None:
-    text = markdown_sheet(replace(SMALL, lines=(replace(LINE, section_title="Drum\n# <b> #"),)))
+    text = markdown_sheet(replace(SMALL, since="", lines=(replace(LINE, section_title="Drum\n# <b> #"),)))
     tokens = MarkdownIt("commonmark").parse(text)
     inline = [token for place, token in enumerate(tokens) if tokens[place - 1].type == "heading_open"]
     assert "".join(child.content for child in inline[1].children or []) == "4 Drum # <b> #"
+
+
+def test_what_is_new_has_a_table_of_its_own_above_the_lines() -> None:
+    text = markdown_sheet(LARGE)
+    found = [[read_back(one) for one in row] for row in rows(text) if len(row) == 3][2:]
+    assert [row[0] for row in found] == ["+"] * 18 + ["-"] * 2
+    assert found[0] == ["+", "1.2", "Rack segment"]
+    assert found[-1] == ["-", "9.3.3", "Drum end, old: deleted, cracked in the mould"]
+    assert "\nand 43 more, signed in the list\n" in text
+    assert text.index("and 43 more") < text.index("## 1 Section title 1")
+    assert "New for you" not in markdown_sheet(NIL)
+
+
+def test_a_withdrawn_line_says_why() -> None:
+    assert "Why: deleted: cracked in the mould" in read_back(row_of(markdown_sheet(SMALL), "9.3.2")[10])
 
 
 def test_nil_withdrawn_unchanged_and_loss_are_said() -> None:

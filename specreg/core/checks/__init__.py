@@ -17,14 +17,25 @@ from specreg.core.picture import Picture
 
 Check = Callable[[Picture], Iterable[Fault]]
 
-CHECKS: tuple[Check, ...] = (*COMPLETENESS, *QUANTITIES, *DRAWINGS, *ALLOCATION)
+BEFORE_ALLOCATION: tuple[Check, ...] = (*COMPLETENESS, *QUANTITIES, *DRAWINGS)
+"""Checks that ask nothing of routes."""
+
+CHECKS: tuple[Check, ...] = (*BEFORE_ALLOCATION, *ALLOCATION)
 _WEIGHT = {Severity.STOP: 0, Severity.ERROR: 1, Severity.WARNING: 2, Severity.NOTE: 3}
 
 
 def faults_of(picture: Picture) -> list[Fault]:
     """Every fault of an order, the gravest first, in specification order within a severity."""
-    found = [fault for check in CHECKS for fault in check(picture)]
-    return sorted(found, key=gravity)
+    return _found(CHECKS, picture)
+
+
+def faults_before_allocation(picture: Picture) -> list[Fault]:
+    """The same without the checks of allocation, for an order not yet in the book."""
+    return _found(BEFORE_ALLOCATION, picture)
+
+
+def _found(checks: Iterable[Check], picture: Picture) -> list[Fault]:
+    return sorted((fault for check in checks for fault in check(picture)), key=gravity)
 
 
 def gravity(fault: Fault) -> int:

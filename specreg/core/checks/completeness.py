@@ -5,15 +5,14 @@ from __future__ import annotations
 import difflib
 import re
 from collections.abc import Iterator
-from datetime import date
 
+from specreg.core.days import is_no_day
 from specreg.core.faults import Fault, Severity
 from specreg.core.model import Kind, Layout, State
 from specreg.core.numbering import is_house_form, is_under, number_key
 from specreg.core.picture import Picture
 
 _DITTO = re.compile(r'(?:do\.?|ditto|"|″|〃|as above|-"-)', re.IGNORECASE)
-_DAY = re.compile(r"(?<![0-9])([0-9]{4})-([0-9]{2})-([0-9]{2})(?![0-9])")
 _MAY_DITTO = ("material", "size", "drawing", "title", "pattern", "supply", "remarks")
 
 
@@ -107,7 +106,7 @@ def materials_known(picture: Picture) -> Iterator[Fault]:
 def dates_are_days(picture: Picture) -> Iterator[Fault]:
     """What is written in figures as a day is a day: 2027-02-30 is none."""
     for item in picture.items:
-        if item.state is State.LIVE and _is_no_day(item.wanted):
+        if item.state is State.LIVE and is_no_day(item.wanted):
             yield Fault(
                 "no such day",
                 Severity.ERROR,
@@ -117,21 +116,10 @@ def dates_are_days(picture: Picture) -> Iterator[Fault]:
     for sheet in picture.sheets:
         for label in ("date", "planned", "drawn", "checked", "approved"):
             said: str = getattr(sheet, label)
-            if _is_no_day(said):
+            if is_no_day(said):
                 yield Fault(
                     "no such day", Severity.ERROR, sheet.number, f"{sheet.name}, {label} {said}: there is no such day."
                 )
-
-
-def _is_no_day(text: str) -> bool:
-    written = _DAY.search(text)
-    if written is None:
-        return False
-    try:
-        date(*(int(part) for part in written.groups()))
-    except ValueError:
-        return True
-    return False
 
 
 def _parents(per: str, off: str) -> Iterator[str]:
