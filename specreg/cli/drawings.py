@@ -6,7 +6,7 @@ import click
 
 from specreg.cli.main import Run
 from specreg.cli.output import as_json, say, table
-from specreg.core.model import SHEET_COLUMNS, Sheet
+from specreg.core.model import SHEET_COLUMNS
 
 
 @click.command()
@@ -52,7 +52,7 @@ def enter(run: Run, number: str, fields: tuple[str, ...]) -> None:
     """Enter a sheet, or a new revision or stage of one: sheet=1 title=... revision=B stage=approved drawn=..."""
     from specreg.cli.editing import fields_of
     from specreg.core.errors import WrongUse
-    from specreg.services.entering import enter_sheets, sheet_said
+    from specreg.services.entering import enter_by_hand
 
     said = {label.lower(): text for label, text in fields_of(fields).items()}
     unknown = sorted(set(said) - set(SHEET_COLUMNS))
@@ -61,8 +61,7 @@ def enter(run: Run, number: str, fields: tuple[str, ...]) -> None:
             f"Field '{unknown[0]}' of a sheet", "there is no such field", f"Fields are {', '.join(SHEET_COLUMNS)}"
         )
     office = run.open()
-    sheet: Sheet = sheet_said(office, number, said)
-    new = enter_sheets(office, [sheet])
+    sheet, new = enter_by_hand(office, number, said)
     say(
         f"{sheet.name} rev {sheet.revision or '(none)'}: "
         + (f"entered at '{sheet.stage}'." if new else "stands so already.")

@@ -72,4 +72,4 @@ class FaultsStop(Refused):
     def __init__(self, asked: str, faults: Sequence[Fault], do: str = "") -> None:
         self.faults = tuple(faults)
         count = len(self.faults)
-        super().__init__(asked, f"{count} fault{'s' if count != 1 else ''} stand in the way", do)
+        super().__init__(asked, "1 fault stands in the way" if count == 1 else f"{count} faults stand in the way", do)

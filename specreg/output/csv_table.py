@@ -28,7 +28,8 @@ def columns() -> tuple[str, ...]:
 def csv_table(extract: Extract) -> str:
     """The lines and, with the sign `-`, the withdrawn lines; lines end in CR LF, quotes are doubled.
 
-    `pieces` is empty where a line has no count. An extract without lines is its head row alone.
+    `pieces` is empty where a line has no count; `was` says of a withdrawn line why it is. An extract without lines is
+    its head row alone.
     """
     out = io.StringIO(newline="")
     writer = csv.writer(out, lineterminator="\r\n")

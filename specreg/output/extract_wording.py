@@ -170,11 +170,10 @@ def news(extract: Extract) -> tuple[News, ...]:
 def first_news(rows: Sequence[News]) -> tuple[tuple[News, ...], str]:
     """The rows that the first sheet has room for, and `and 14 more, signed in the list` for the others.
 
-    Altered rows give way first: a line added or withdrawn is the dearer one to overlook.
+    Altered rows give way first, withdrawn ones last: what is made in vain is the dearest to overlook.
     """
-    room = MOST_NEWS - sum(row.sign != "»" for row in rows)
-    altered = [row for row in rows if row.sign == "»"][: max(0, room)]
-    shown = tuple(row for row in rows if row.sign != "»" or row in altered)[:MOST_NEWS]
+    kept = sorted(rows, key=lambda row: "-+»".index(row.sign))[:MOST_NEWS]
+    shown = tuple(row for row in rows if row in kept)
     over = len(rows) - len(shown)
     return shown, f"and {counted(over)} more, signed in the list" if over else ""
 

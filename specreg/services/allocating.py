@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import dataclass
 
-from specreg.core.errors import Refused
 from specreg.core.faults import Fault
 from specreg.core.model import Item, Route
 from specreg.core.numbering import number_key
@@ -16,7 +15,7 @@ from specreg.core.standards import Standards
 from specreg.services.altering import find_item
 from specreg.services.office import Office
 from specreg.services.standing import as_it_stands
-from specreg.store import items, notes, routes
+from specreg.store import items, routes
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,17 +49,20 @@ class Allocated:
 
 def allocate(office: Office, note: str = "") -> Allocated:
     """Give every live item its route. Writes only routes that differ from those that stand; with none to write it
-    writes nothing at all."""
+    writes nothing at all. With a note named, items that stand open under other notes wait for these."""
     with office.book.reading():
         standards = office.standards()
         allocator = Allocator(standards)
         fresh, gaps = _laid_out(office, standards, allocator)
+        fresh = _under(office, fresh, note)
     if fresh:
         office.require("allocate")
         with office.book.act(office.person.code, "allocate", office.now, office.order_id) as act:
             fresh, gaps = _laid_out(office, standards, allocator)
-            for item_id, item, route, note_id in _with_notes(office, fresh, note):
-                routes.put_open(office.book, office.order_no, office.order_id, item_id, item.number, note_id, route)
+            fresh = _under(office, fresh, note)
+            for item_id, note_id, item, route in fresh:
+                target = note_id if note_id is not None else office.note_to_edit_under(note).note_id
+                routes.put_open(office.book, office.order_no, office.order_id, item_id, item.number, target, route)
             act.words = f"{len(fresh)} routes written, {len(gaps)} items without"
     return _account(office, len(fresh), gaps)
 
@@ -85,19 +87,14 @@ def _laid_out(office: Office, standards: Standards, allocator: Allocator) -> tup
     return fresh, gaps
 
 
-def _with_notes(office: Office, fresh: Fresh, named: str) -> list[tuple[int, Item, Route, int]]:
-    """Each fresh route with the note it goes under: the item's own, that of its open route, else the one named."""
-    found: list[tuple[int, Item, Route, int]] = []
+def _under(office: Office, fresh: Fresh, named: str) -> Fresh:
+    """Fresh routes with the note that each stands open under, or None; with a note named, no other note's."""
+    wanted = office.note_to_edit_under(named).note_id if named else None
+    found: Fresh = []
     for item_id, item_note, item, route in fresh:
         note_id = item_note or routes.note_of_open(office.book, item_id)
-        if note_id is None:
-            note_id = office.note_to_edit_under(named).note_id
-        elif named and office.note(named).note_id != note_id:
-            under = notes.by_id(office.book, note_id).note.name
-            raise Refused(
-                f"Allocate {item.number} under note {named}", f"it stands open under {under}", "Issue that first"
-            )
-        found.append((item_id, item, route, note_id))
+        if note_id is None or wanted is None or note_id == wanted:
+            found.append((item_id, note_id, item, route))
     return found
 
 

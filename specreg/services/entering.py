@@ -18,7 +18,8 @@ def enter_sheets(office: Office, sheets: Sequence[Sheet]) -> int:
     """Enter sheets, or what is new about them, and put their drawings on the order's list; returns how many are new."""
     office.require("enter drawings")
     for sheet in sheets:
-        _check_sheet(sheet)
+        if not sheet.number.strip():
+            raise WrongUse("Enter a sheet", "it has no drawing number", "Give one")
     with office.book.act(office.person.code, "enter drawings", office.now, office.order_id) as act:
         new = put_in_register(office, act, sheets)
         act.words = ", ".join(f"{sheet.name} {sheet.revision}".strip() for sheet in sheets[:8])
@@ -29,8 +30,6 @@ def _check_sheet(sheet: Sheet) -> None:
     """A sheet entered by hand says what it is, how far it has come, and who signed it."""
     asked = f"Enter {sheet.name or 'a sheet'}"
     stages = ", ".join(stage.value for stage in Stage)
-    if not sheet.number.strip():
-        raise WrongUse(asked, "it has no drawing number", "Give one")
     if not sheet.title.strip():
         raise WrongUse(asked, "it has no title", "Give title=...")
     if sheet.stage not in set(Stage):
@@ -60,6 +59,14 @@ def put_in_register(office: Office, act: Act, sheets: Sequence[Sheet]) -> int:
             calls = [drawings.match(office.book, written) for written in standing.item.drawings]
             drawings.set_calls(office.book, item_id, calls)
     return len(entered) // 2
+
+
+def enter_by_hand(office: Office, number: str, said: Mapping[str, str]) -> tuple[Sheet, bool]:
+    """Enter one sheet from what a person says of it; returns it and whether anything was new. Raises WrongUse when it
+    does not say what it is, how far it has come, or who signed it."""
+    sheet = sheet_said(office, number, said)
+    _check_sheet(sheet)
+    return sheet, bool(enter_sheets(office, [sheet]))
 
 
 def sheet_said(office: Office, number: str, said: Mapping[str, str]) -> Sheet:

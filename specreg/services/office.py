@@ -102,11 +102,11 @@ class Office:
         """Raise NotPermitted unless this person may do it."""
         allowed = MAY[act]
         if not allowed & set(self.person.roles):
-            who = " or ".join(sorted(allowed))
-            what = f"{self.person.name} has {'no part' if not self.person.roles else ' and '.join(self.person.roles)}"
+            who = ", ".join(role for role in ROLES if role in allowed)
+            is_one = f"is {' and '.join(self.person.roles)} here" if self.person.roles else "only reads here"
             raise NotPermitted(
                 act[0].upper() + act[1:],
-                f"{what} in this book, and this is for a {who}",
+                f"{self.person.name} {is_one}, and this is for: {who}",
                 "Ask the chief to say who you are with `specreg person`",
             )
         if act in BY_OWN_LOGIN and not self.own_login:

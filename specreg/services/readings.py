@@ -64,13 +64,19 @@ class Desk:
 
 @dataclass(frozen=True, slots=True)
 class SectionLine:
-    """One section on the index page."""
+    """One section on the index page.
+
+    `items` are live. `added`, `altered` and `deleted` count rows in the revision last issued against the one before,
+    each row in one of them; `open` rows edited under a note and not yet issued; `safety` live items with a safety mark.
+    """
 
     number: str
     title: str
     items: int
+    added: int
+    altered: int
     deleted: int
-    changed: int
+    open: int
     safety: int
 
 

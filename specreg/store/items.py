@@ -325,19 +325,30 @@ def versions(book: WorksBook, item_id: int) -> list[tuple[int, int, Item]]:
     return [(row[0], row[1], item_of(row[2:])) for row in rows]
 
 
-def section_counts(book: WorksBook, order_id: int, entry: int) -> list[tuple[str, str, int, int, int, int]]:
-    """For the index page, a row a section: number, title, live items, deleted, altered (since `entry` or open), safety
-    items."""
+def section_counts(book: WorksBook, order_id: int, entry: int) -> list[tuple[str, str, int, int, int, int, int, int]]:
+    """For the index page, a row a section: number, title, live items; rows added, altered and deleted in the revision
+    issued at `entry` against the one before, each in one of the three; rows open under a note; live safety items."""
     rows = book.db.execute(
-        """SELECT i.section, sum(i.kind = 'item' AND i.state = 'live'), sum(i.kind = 'item' AND i.state = 'deleted'),
-             sum(i.note_id IS NOT NULL OR coalesce(v.entry >= ?, 0)),
-             sum(i.safety <> '' AND i.state = 'live'), max(CASE i.kind WHEN 'section' THEN i.title ELSE '' END),
-             min(i.place_key)
-           FROM item_now i LEFT JOIN item_version v ON v.id = i.version_id
-           WHERE i.order_id = ? GROUP BY i.section ORDER BY min(i.place_key)""",
-        (entry, order_id),
+        """WITH issued AS MATERIALIZED (
+             SELECT v.item_id, v.state, v.digest, p.state AS was, p.digest AS was_digest
+             FROM item_version v LEFT JOIN item_version p ON p.item_id = v.item_id
+               AND p.entry = (SELECT max(o.entry) FROM item_version o WHERE o.item_id = v.item_id AND o.entry < v.entry)
+             WHERE v.order_id = ?1 AND v.entry = ?2),
+           change AS MATERIALIZED (
+             SELECT item_id, CASE WHEN was IS NULL OR (was <> 'live' AND state = 'live') THEN 'added'
+               WHEN was <> 'deleted' AND state = 'deleted' THEN 'deleted'
+               WHEN digest <> was_digest THEN 'altered' END AS kind
+             FROM issued)
+           SELECT i.section, max(CASE i.kind WHEN 'section' THEN i.title ELSE '' END),
+             sum(i.kind = 'item' AND i.state = 'live'),
+             count(CASE c.kind WHEN 'added' THEN 1 END), count(CASE c.kind WHEN 'altered' THEN 1 END),
+             count(CASE c.kind WHEN 'deleted' THEN 1 END), sum(i.note_id IS NOT NULL),
+             sum(i.safety <> '' AND i.state = 'live')
+           FROM item_now i LEFT JOIN change c ON c.item_id = i.item_id
+           WHERE i.order_id = ?1 GROUP BY i.section ORDER BY min(i.place_key)""",
+        (order_id, entry),
     )
-    return [(row[0], row[5], row[1], row[2], row[3], row[4]) for row in rows]
+    return rows.fetchall()
 
 
 def rebuild_now(book: WorksBook, order_id: int) -> None:

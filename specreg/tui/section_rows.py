@@ -10,12 +10,15 @@ from specreg.tui.pieces import Piece, grouped, line
 
 COLUMNS = (
     Column("Section", 8, 7, whole=True),
-    Column("Title", 40, 20, grows=1),
-    Column("Items", 9, 7, right=True),
-    Column("Altered", 10, 9, gives=1, right=True),
-    Column("Deleted", 10, 9, gives=3, right=True),
-    Column("Safety", 9, 8, gives=2, right=True),
+    Column("Title", 30, 20, grows=1),
+    Column("Items", 7, 6, right=True),
+    Column("Added", 8, 6, gives=3, right=True),
+    Column("Altered", 8, 7, gives=2, right=True),
+    Column("Deleted", 8, 7, gives=4, right=True),
+    Column("Open", 7, 5, gives=1, right=True),
+    Column("Safety", 8, 7, gives=5, right=True),
 )
+"""The columns of the index; the last ranks give way first, and what is open stays longest."""
 
 ALL = ""
 """The key of the first row, which opens the list of the whole order."""
@@ -23,27 +26,25 @@ ALL = ""
 
 def section_rows(sections: Sequence[SectionLine]) -> tuple[Row, ...]:
     """A row for the whole order, then one for each section."""
-    whole = _row(
+    whole = SectionLine(
         ALL,
-        "",
         "All sections",
         sum(one.items for one in sections),
-        sum(one.changed for one in sections),
+        sum(one.added for one in sections),
+        sum(one.altered for one in sections),
         sum(one.deleted for one in sections),
+        sum(one.open for one in sections),
         sum(one.safety for one in sections),
-        "strong",
     )
-    return (whole, *(
-        _row(one.number, one.number, one.title, one.items, one.changed, one.deleted, one.safety, "ink")
-        for one in sections
-    ))  # fmt: skip
+    return (_row(whole, "strong"), *(_row(one, "ink") for one in sections))
 
 
-def _row(key: str, number: str, title: str, items: int, changed: int, deleted: int, safety: int, role: str) -> Row:
+def _row(section: SectionLine, role: str) -> Row:
     return Row(
-        key,
-        (line(number), line(title), line(grouped(items)), _figure("»", changed, "altered"),
-         _figure("-", deleted, "deleted"), _figure("§", safety, "safety")),
+        section.number,
+        (line(section.number), line(section.title), line(grouped(section.items)), _figure("+", section.added, "added"),
+         _figure("»", section.altered, "altered"), _figure("-", section.deleted, "deleted"),
+         _figure("^", section.open, "waits"), _figure("§", section.safety, "safety")),
         role,
     )  # fmt: skip
 

@@ -142,7 +142,7 @@ def test_an_unknown_login_reads_everything_and_writes_nothing(issued: Shell) -> 
         issued.ok(*line.split(), login="stranger")
     issued.ok("export", str(issued.book.parent / "out"), login="stranger")
     before = issued.entries()
-    for line in ("extract FDY", "note open x", "drawing enter SL-1 title=x"):
+    for line in ("extract FDY", "note open x", "drawing enter SL-1 title=x stage=planned"):
         assert "no part in this book" in issued.no(REFUSED, *line.split(), login="stranger")
     assert issued.entries() == before
 

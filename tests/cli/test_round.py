@@ -93,7 +93,7 @@ def test_compare_names_what_the_notes_did(round_trip: Round) -> None:
 
 def test_compare_of_a_department_shows_its_old_number_off_beside_the_new(round_trip: Round) -> None:
     text = round_trip.shell.ok("compare", "A", "B", "--department", "ERE").out
-    assert "» 5.3.8  Platform bolt, hexagon head  fit 198\n    Off 180 -> 198" in text
+    assert "» 5.3.8  Platform bolt, hexagon head  fit 198\n    Off was 180, now 198" in text
     assert "» 4.1.2  Rack bolt, turned  fit 96\n    Size" in text
 
 

@@ -47,7 +47,7 @@ def test_signatures_are_set_in_order_and_by_those_who_may(tiny: Shell) -> None:
 
 def test_the_only_chief_is_kept_from_signing_away_his_approval(tiny: Shell) -> None:
     words = tiny.no(3, "sign", "A")
-    assert "only J. Dunmore may approve it" in words
+    assert "J. Dunmore alone may approve it" in words
     assert "--for 'drawn'" in words
     tiny.ok("person", "EC", "E. Cole", "--role", "chief", "--login", "ec")
     assert "drawn" in tiny.ok("sign", "A").err

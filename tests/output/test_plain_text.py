@@ -11,10 +11,21 @@ from hypothesis import strategies as st
 
 from specreg.core.errors import WrongUse
 from specreg.core.extracts import Extract, ExtractLine
-from specreg.output.extract_wording import WITHDRAWN_HEADING
+from specreg.output.extract_wording import WITHDRAWN_HEADING, legend, news, pieces
 from specreg.output.plain_text import plain_text
 from tests.output.cells import SIGNS, cells_across
-from tests.output.extracts_to_write import LARGE, LINE, LONG, NASTY, NIL, RECONCILIATION, SMALL, TITLE_BLOCK
+from tests.output.extracts_to_write import (
+    GOT_IN,
+    HELD,
+    LARGE,
+    LINE,
+    LONG,
+    NASTY,
+    NIL,
+    RECONCILIATION,
+    SMALL,
+    TITLE_BLOCK,
+)
 
 RULE = re.compile(r"[─-]{40,}")
 CUT = re.compile(r"^(- ){9,}tear off here( -){9,}$", re.MULTILINE)
@@ -105,13 +116,15 @@ def test_a_rule_stands_under_every_line() -> None:
     for sheet in sheets(plain_text(LARGE)):
         lines = body(sheet)
         rows = [place for place, line in enumerate(lines) if re.match(r".....│\d", line) and line.count("│") > 4]
-        for row, below in zip(rows, [*rows[1:], len(lines)], strict=True):
+        for row, below in zip(rows, [*rows[1:], len(lines)][: len(rows)], strict=True):
             assert any(RULE.fullmatch(line) for line in lines[row + 1 : below])
 
 
 def test_every_sheet_with_lines_has_the_head_of_columns_once_above_them() -> None:
     for width in (80, 132):
-        for sheet in sheets(plain_text(LARGE, width)):
+        first, *later = sheets(plain_text(LARGE, width))
+        assert not [line for line in first if re.match(r".....│\d", line)]
+        for sheet in later:
             heads = [place for place, line in enumerate(sheet) if line.startswith("     │Item ")]
             rows = [place for place, line in enumerate(sheet) if re.match(r".....│\d", line)]
             assert len(heads) == 1
@@ -133,7 +146,7 @@ def test_a_heading_is_never_the_last_thing_on_a_sheet(page_lines: int) -> None:
 
 def test_a_sheet_that_starts_within_a_section_says_which() -> None:
     later = [body(sheet)[4] for sheet in sheets(plain_text(LARGE))[1:]]
-    assert "1 Section title 1, continued" in later
+    assert "3 Section title 3, continued" in later
     assert all(re.match(r"\d+ \w+|Withdrawn", line) for line in later)
 
 
@@ -149,7 +162,7 @@ def test_the_first_sheet_says_what_it_is_and_proves_the_split() -> None:
     assert re.search(r"^Not counted +1 line \(as required, sets\)$", first, re.MULTILINE)
     assert "nothing lost" in first
     assert "inspecting authority decide" not in plain_text(NIL)
-    assert "§ 1 line with a safety mark" in first
+    assert "§ safety (1 line)" in first
     assert "Competent persons and the inspecting authority" in first
 
 
@@ -173,7 +186,99 @@ def test_signs_are_counted_alike_with_plain_signs() -> None:
 
 
 def test_an_altered_line_says_what_stood_before() -> None:
-    assert 'Altered: Size 1 1/4" x 4 1/2" -> 1 1/4" x 19\'-6½"' in plain_text(SMALL)
+    assert 'Altered: Size was 1 1/4" x 4 1/2", now 1 1/4" x 19\'-6½"' in plain_text(SMALL)
+
+
+def news_of(text: str) -> list[str]:
+    """The rows of what is new, from the rule under their heading to the rule below them."""
+    lines = sheets(text)[0]
+    start = lines.index("New for you since extract 1 of revision A") + 2
+    return lines[start : next(place for place in range(start, len(lines)) if RULE.fullmatch(lines[place]))]
+
+
+def test_the_first_sheet_lists_what_is_new_by_sign() -> None:
+    added = replace(LINE, sign="+", number="4.1.1A", title="Rack segment,\nend")
+    text = plain_text(replace(SMALL, lines=(NASTY, added, replace(added, step=4))))
+    assert news_of(text) == [
+        "+ 4.1.1A  Rack segment, end",
+        '» 4.1.2   =SUM(A1), "Ø 1½" | λ-bolt second line: Size was 1 1/4" x 4 1/2" ...',
+        "- 9.3.2   Drum end, old: deleted, cracked in the mould",
+    ]
+    assert news_of(plain_text(replace(SMALL, lines=(NASTY,)), 132))[0].endswith('now 1 1/4" x 19\'-6½"')
+
+
+def test_the_first_sheet_lists_at_most_twenty_and_of_these_no_withdrawn_line_gives_way() -> None:
+    rows = news_of(plain_text(LARGE))
+    assert [row[0] for row in rows[:-1]] == ["+"] * 18 + ["-"] * 2
+    assert rows[-1] == "  and 43 more, signed in the list"
+    altered = [replace(LINE, sign="»", number=f"4.{place}", was="Off was 1, now 2") for place in range(20)]
+    full = news_of(plain_text(replace(SMALL, lines=tuple(altered), withdrawn=())))
+    assert len(full) == 20
+    over = news_of(plain_text(replace(SMALL, lines=tuple(altered))))
+    assert [row[0] for row in over[:-1]] == ["»"] * 19 + ["-"]
+    assert over[-1] == "  and 1 more, signed in the list"
+
+
+def test_nothing_is_called_new_on_a_first_extract_or_where_nothing_changed() -> None:
+    assert news(replace(SMALL, since="")) == ()
+    assert "New for you" not in plain_text(replace(SMALL, since="", replaces=""))
+    assert "New for you" not in plain_text(replace(SMALL, lines=(LINE,), withdrawn=(), changed=False))
+
+
+def test_a_withdrawn_line_says_why() -> None:
+    assert "     │Why: deleted: cracked in the mould\n" in plain_text(SMALL)
+    assert "Altered:" not in plain_text(replace(SMALL, lines=(LINE,)))
+
+
+def test_the_legend_explains_the_signs_that_occur_and_no_others() -> None:
+    everything = replace(SMALL, lines=(LINE, NASTY, HELD, GOT_IN, replace(LINE, sign="+")))
+    assert legend(everything) == (
+        "+ added, » altered, - withdrawn, § safety (1 line)",
+        "H hold: do not make",
+        "M material only: get the material and do not make",
+        "+3 after a number off: extra against wasters",
+    )
+    assert legend(replace(SMALL, lines=(replace(LINE, off="36"),), withdrawn=())) == ()
+    assert legend(replace(NIL, lines=(HELD,))) == ("H hold: do not make",)
+    first = sheets(plain_text(everything, plain=True))[0]
+    assert "Signs            + added, > altered, - withdrawn, S safety (1 line)" in first
+    assert "Signs" not in plain_text(NIL)
+
+
+def test_pieces_on_hold_are_told_beside_the_pieces() -> None:
+    assert pieces(replace(SMALL, lines=(LINE, HELD, NASTY), pieces=45)) == "45, of which 6 pieces on hold"
+    assert pieces(replace(SMALL, lines=(replace(HELD, pieces=1),), pieces=1)) == "1, of which 1 piece on hold"
+    assert pieces(replace(SMALL, lines=(LINE, GOT_IN), pieces=43)) == "43"
+
+
+def test_what_changed_is_not_said_twice() -> None:
+    was = "Text was short, now longer; Remarks were blank, now as agreed"
+    twice = replace(LINE, sign="»", text="longer", remarks="as agreed", was=was)
+    text = plain_text(replace(SMALL, lines=(twice,)))
+    assert f"Altered: {was}" in text
+    assert "Remarks: " not in text and "Text: " not in text
+    other = plain_text(replace(SMALL, lines=(replace(twice, was="Off was 1, now as agreed"),)))
+    assert "Remarks: as agreed" in other and "Text: longer" in other
+
+
+def test_on_a_narrow_sheet_from_and_to_stand_below_the_columns_on_the_full_width() -> None:
+    line = replace(LINE, came_from="Pattern and joiners' shop", goes_to="Machine shop", weight="1 qr 22 lb")
+    rows = rows_of(plain_text(replace(SMALL, lines=(line,))), LINE.number)
+    assert len(rows) == 4
+    assert [row[1] for row in rows[2:]] == [
+        "from Pattern and joiners' shop, to Machine shop; Pattern: 3382;",
+        "Weight: 1 qr 22 lb; Supply: make",
+    ]
+    last = plain_text(replace(SMALL, lines=(replace(line, goes_to=""),)))
+    assert "│from Pattern and joiners' shop; Pattern" in last
+    assert "shop, to" not in plain_text(replace(SMALL, lines=(line,)), 132)
+
+
+def test_a_revision_is_never_parted_from_its_mark() -> None:
+    for width in range(72, 133):
+        line = replace(NASTY, was="Drawing was EL-1105 rev -, now EL-1105 rev A", drawing="EL-1105 rev - (planned)")
+        for printed in plain_text(replace(SMALL, lines=(line,)), width).splitlines():
+            assert not re.search(r"\brev *(│|$)", printed), printed
 
 
 def test_withdrawn_lines_stand_at_the_end_under_their_own_heading() -> None:
@@ -202,7 +307,13 @@ def test_a_share_that_did_not_change_says_so() -> None:
 
 
 def test_a_part_says_it_is_a_part() -> None:
-    assert "section 4 only: a part of the share, not the whole" in plain_text(replace(SMALL, part="4"))
+    text = plain_text(replace(SMALL, part="4 Slewing gear"))
+    assert "Foundry: extract 2 of revision B, section 4 Slewing gear only" in text
+    assert "section 4 Slewing gear only: a part of the share, not the whole" in text.replace("\n" + " " * 17, " ")
+    assert "Receipt: extract 2, W611-B-FDY-2, section 4 Slewing gear only; department" in text
+    assert "section section" not in text
+    assert "Replaces" not in text
+    assert "Replaces" in plain_text(SMALL)
 
 
 def test_the_receipt_has_all_that_is_asked_for_on_it() -> None:
@@ -226,7 +337,8 @@ def test_the_nasty_row_is_printed_whole() -> None:
     columns = [cells for cells in printed if len(cells) > 3]
     below = without_spaces("".join(cells[1] for cells in printed if len(cells) == 2))
     description, material, drawing = (without_spaces("".join(row[place] for row in columns)) for place in (3, 4, 5))
-    assert description == without_spaces(NASTY.title) + "step2castfromPATtoMCH"
+    assert description == without_spaces(NASTY.title) + "step2cast"
+    assert "fromPAT,toMCH;" in below
     assert material == without_spaces(NASTY.material + NASTY.size)
     assert drawing == without_spaces(NASTY.drawing)
     assert printed[0][0] == "» § H"

@@ -10,7 +10,7 @@ import pytest
 from specreg.core.errors import AlteredMeanwhile, NotFound, Refused, WrongUse
 from specreg.core.model import Kind, Layout, Note
 from specreg.services.altering import alter, delete, find_item, insert, redo, restore, undo
-from specreg.services.checking import check, faults_of_item, let_pass
+from specreg.services.checking import check, faults_naming, let_pass
 from specreg.services.noting import open_note, say_note
 from specreg.services.office import Office
 from specreg.store import drawings
@@ -42,10 +42,10 @@ def off(office: Office, number: str = "4.1.2") -> str:
 def test_edits_are_undone_and_redone_one_by_one(office: Office) -> None:
     for text in ("25", "26", "27"):
         alter(office, "4.1.2", {"Off": text})
-    assert undo(office) == "4.1.2: Off 26 -> 27"
-    assert undo(office) == "4.1.2: Off 25 -> 26"
+    assert undo(office) == "4.1.2: Off was 26, now 27"
+    assert undo(office) == "4.1.2: Off was 25, now 26"
     assert off(office) == "25"
-    assert redo(office) == "4.1.2: Off 25 -> 26"
+    assert redo(office) == "4.1.2: Off was 25, now 26"
     assert off(office) == "26"
     alter(office, "4.3", {"Remarks": "in thirds"})
     with pytest.raises(Refused, match="Nothing to redo"):
@@ -133,11 +133,11 @@ def test_what_an_item_calls_up_follows_its_edits(office: Office) -> None:
 
 def test_whoever_alters_an_item_is_told_its_faults_at_once(office: Office) -> None:
     alter(office, "4.1.2", {"Drawing": "SL-1099", "Off": "many"})
-    assert [fault.name for fault in faults_of_item(office, "4.1.2")] == [
+    assert [fault.name for fault in faults_naming(office, "4.1.2")] == [
         "number off not reckoned", "drawing not registered",
     ]  # fmt: skip
     alter(office, "4.3", {"Material": "mild steel"})
-    assert faults_of_item(office, "4.3") == []
+    assert faults_naming(office, "4.3") == []
 
 
 def test_a_note_number_is_given_once(issued: Office) -> None:

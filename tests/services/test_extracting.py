@@ -55,7 +55,22 @@ def test_an_old_one_is_printed_the_same_after_later_revisions_and_later_drawings
     before = every(office)
     note_opened(office)
     alter(office, "4.1.1", {"Off": "14"})
-    enter_sheets(office, [Sheet("SL-1002", "1", "2", "Rack details, segment", revision="B", stage="issued")])
+    enter_sheets(
+        office,
+        [
+            Sheet(
+                "SL-1002",
+                "1",
+                "2",
+                "Rack details, segment",
+                revision="B",
+                stage="issued",
+                drawn="H.P.",
+                checked="W.G.",
+                approved="J.D.",
+            )
+        ],
+    )
     issue_all(office, "1")
     every(office)
     assert every(office, "A") == before
@@ -71,7 +86,7 @@ def test_lines_are_signed_and_say_what_was(office: Office) -> None:
     foundry = every(office)["FDY"]
     lines = {line.number: line for line in foundry.lines}
     assert {number: line.sign for number, line in lines.items() if line.sign} == {"4.1.1": "»", "4.4": "+"}
-    assert lines["4.1.1"].was == "Off 24 -> 28; Remarks blank -> as agreed"
+    assert lines["4.1.1"].was == "Off was 24, now 28; Remarks were blank, now as agreed"
     assert [(line.number, line.sign) for line in foundry.withdrawn] == [("5.5", "-")]
     assert (foundry.number, foundry.since) == (2, "extract 1 of revision A")
     assert foundry.pieces == sum(line.pieces or 0 for line in foundry.lines)
@@ -87,7 +102,7 @@ def test_a_line_that_goes_elsewhere_is_withdrawn_there_and_added_here(office: Of
     assert [line.number for line in after["BUY"].lines if line.sign == "+"] == ["4.3"]
     (erected,) = [line for line in after["ERE"].lines if line.number == "4.3"]
     assert erected.sign == "»"
-    assert "From Machine shop -> Buying office" in erected.was
+    assert "From was Machine shop, now Buying office" in erected.was
 
 
 def test_a_department_that_nothing_changed_for_is_told_so_and_keeps_its_lines(office: Office) -> None:
@@ -108,10 +123,25 @@ def test_a_sheet_come_to_a_new_revision_is_a_change_for_those_who_have_the_line(
     every(office)
     note_opened(office)
     alter(office, "5.5", {"Remarks": "in halves"})
-    enter_sheets(office, [Sheet("SL-1003", "", "1", "Rack bolt", revision="A", stage="issued")])
+    enter_sheets(
+        office,
+        [
+            Sheet(
+                "SL-1003",
+                "",
+                "1",
+                "Rack bolt",
+                revision="A",
+                stage="issued",
+                drawn="H.P.",
+                checked="W.G.",
+                approved="J.D.",
+            )
+        ],
+    )
     issue_all(office, "1")
     lines = {line.number: line for line in every(office)["MCH"].lines}
-    assert lines["4.1.2"].was == "Drawing SL-1003 rev - -> SL-1003 rev A"
+    assert lines["4.1.2"].was == "Drawing was SL-1003 rev -, now SL-1003 rev A"
 
 
 def test_signs_compare_with_the_departments_own_last_extract(office: Office) -> None:
@@ -123,7 +153,7 @@ def test_signs_compare_with_the_departments_own_last_extract(office: Office) -> 
     ((foundry, _),) = make_extracts(office, ("FDY",))
     assert foundry.number == 2
     assert foundry.since == "extract 1 of revision A"
-    assert {line.number: line.was for line in foundry.lines if line.sign} == {"4.1.1": "Off 24 -> 30"}
+    assert {line.number: line.was for line in foundry.lines if line.sign} == {"4.1.1": "Off was 24, now 30"}
     ((machining, _),) = make_extracts(office, ("MCH",))
     assert (machining.number, machining.since) == (1, "")
 
@@ -134,7 +164,7 @@ def test_a_part_says_it_is_a_part_and_takes_no_number(office: Office) -> None:
     assert not new
     assert part.number == whole.number
     assert {line.section for line in part.lines} == {"5"}
-    assert "section 5" in part.part
+    assert "5 Hoisting gear" in part.part
     assert part.pieces < whole.pieces
     with pytest.raises(NotFound, match="sections are 1, 4, 5"):
         make_extracts(office, ("ERE",), section="9")

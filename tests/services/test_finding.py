@@ -20,14 +20,14 @@ from specreg.store import drawings, items
 from tests.services.office_for_tests import new_office, note_opened, take_in_tiny, with_order
 
 REGISTER = (
-    Sheet("QD-05127-S/2", title="bogie frame"),
-    Sheet("QD-05177-S/1", title="bolster 4K"),
-    Sheet("1200340-1", title="clip"),
-    Sheet("1200340-12", title="clip long"),
-    Sheet("0203010", title="ring"),
-    Sheet("KV3307-110-03", title="midship"),
-    Sheet("PL-9", title='3/4" PLATE'),
-    Sheet("M-1", title="bogie lamp 2K"),
+    Sheet("QD-05127-S/2", title="bogie frame", stage="drawn"),
+    Sheet("QD-05177-S/1", title="bolster 4K", stage="drawn"),
+    Sheet("1200340-1", title="clip", stage="drawn"),
+    Sheet("1200340-12", title="clip long", stage="drawn"),
+    Sheet("0203010", title="ring", stage="drawn"),
+    Sheet("KV3307-110-03", title="midship", stage="drawn"),
+    Sheet("PL-9", title='3/4" PLATE', stage="drawn"),
+    Sheet("M-1", title="bogie lamp 2K", stage="drawn"),
 )
 """Invented numbers of the kinds that are met in old registers."""
 

@@ -64,7 +64,13 @@ def test_the_index_counts_what_its_lists_hold(office: Office) -> None:
     reader = OfficeReader(office)
     index = {one.number: one for one in reader.sections()}
     assert [*index] == ["1", "4", "5"]
-    assert (index["4"].items, index["4"].deleted, index["4"].changed) == (6, 1, 2)
+    assert (index["4"].items, index["4"].added, index["4"].altered, index["4"].deleted, index["4"].open) == (
+        6,
+        0,
+        0,
+        0,
+        2,
+    )
     assert (index["5"].items, index["5"].safety) == (6, 2)
     for number in index:
         rows = reader.lines(number, 0, 100)
@@ -73,6 +79,9 @@ def test_the_index_counts_what_its_lists_hold(office: Office) -> None:
         assert rows == tuple(row for first in range(0, 100, 2) for row in reader.lines(number, first, 2))
     assert reader.count("") == sum(reader.count(number) for number in index)
     assert reader.row_of("4", "5.1") == -1
+    issue_all(office, "1")
+    issued = {one.number: one for one in OfficeReader(office).sections()}["4"]
+    assert (issued.items, issued.added, issued.altered, issued.deleted, issued.open) == (6, 1, 0, 1, 0)
 
 
 def test_signs_say_how_a_row_differs(office: Office) -> None:
@@ -107,7 +116,22 @@ def test_an_item_as_a_revision_said_it_is_not_touched_by_what_came_later(office:
     reader = OfficeReader(office)
     before = reader.item_at("4.1.2", office.revision("A"))
     alter(office, "4.1.2", {"Size": "6 in", "Material": "cast iron", "Drawing": "SL-1001"})
-    enter_sheets(office, [Sheet("SL-1003", "", "1", "Rack bolt", revision="B", stage="issued")])
+    enter_sheets(
+        office,
+        [
+            Sheet(
+                "SL-1003",
+                "",
+                "1",
+                "Rack bolt",
+                revision="B",
+                stage="issued",
+                drawn="H.P.",
+                checked="W.G.",
+                approved="J.D.",
+            )
+        ],
+    )
     issue_all(office, "1")
     after = reader.item_at("4.1.2", office.revision("A"))
     assert replace(after, history=()) == replace(before, history=())
@@ -147,7 +171,7 @@ def test_the_desk_counts_what_is_out_of_order(office: Office) -> None:
     desk = OfficeReader(office).desk()
     assert (desk.drawings_issued, desk.drawings_total) == (6, 7)
     assert (desk.steps, desk.items) == (desk.in_shares, 12)
-    assert "4.3: Off 1 -> many; Clearance blank -> hold, JD" in desk.last_edit
+    assert "4.3: Off was 1, now many; Clearance was blank, now hold, JD" in desk.last_edit
 
 
 def test_a_reader_sees_what_another_program_writes(tmp_path: Path) -> None:

@@ -160,14 +160,14 @@ def test_an_edit_of_an_assembly_changes_its_parts_numbers_off_everywhere(office:
     erecting = compare(office, "A", "B", "ERE")
     assert erecting.lines is not None
     assert {(line.number, line.sign, line.was) for line in erecting.lines.changed} == {
-        ("4.1", "»", "Off 2 -> 4"), ("4.1.1", "»", "Off 24 -> 48"), ("4.1.2", "»", "Off 48 -> 96"),
+        ("4.1", "»", "Off was 2, now 4"), ("4.1.1", "»", "Off was 24, now 48"), ("4.1.2", "»", "Off was 48, now 96"),
     }  # fmt: skip
     by_code = {extract.department: extract for extract, _ in make_extracts(office, ())}
     lines = {line.number: line for line in by_code["MCH"].lines}
-    assert (lines["4.1.2"].sign, lines["4.1.2"].was) == ("»", "Off 48 -> 96")
+    assert (lines["4.1.2"].sign, lines["4.1.2"].was) == ("»", "Off was 48, now 96")
     assert lines["4.2"].sign == ""
     foundry = {line.number: line for line in by_code["FDY"].lines}
-    assert foundry["4.1.1"].was == "Off 24 -> 48"
+    assert foundry["4.1.1"].was == "Off was 24, now 48"
     assert by_code["BUY"].changed is False
 
 
