@@ -25,7 +25,7 @@ def check(run: Run, notes: str, at: str, json_: bool) -> int:
     if at:
         checked = checking.check_items(office, as_issued(office, office.revision(at)))
     else:
-        chosen = {office.note(one).note_id for one in notes.split(",")} if notes else None
+        chosen = {office.note(one).note_id for one in notes.split(",") if one.strip()} if notes else None
         checked = checking.check(office, chosen)
     counts = Counter(fault.severity.value for fault in checked.faults)
     if json_:

@@ -1,62 +1,14 @@
-"""find, show, history."""
+"""show and history."""
 
 from __future__ import annotations
 
 import click
 
 from specreg.cli.main import Run
-from specreg.cli.output import ExitCode, as_json, data, say
+from specreg.cli.output import as_json, data
 from specreg.core.errors import NotFound
 from specreg.core.model import Sheet
 from specreg.services.readings import ItemSheet
-
-
-def _never() -> bool:
-    return False
-
-
-@click.command(context_settings={"ignore_unknown_options": True})
-@click.argument("text", nargs=-1, required=True, type=click.UNPROCESSED)
-@click.option("--limit", type=click.IntRange(min=1), default=50, show_default=True, help="So many at most.")
-@click.option("--json", "json_", is_flag=True, help="For a program.")
-@click.pass_obj
-def find(run: Run, text: tuple[str, ...], limit: int, json_: bool) -> int:
-    """Find items, drawings and notes: half a word, half a number, words in any order, a small misspelling."""
-    from specreg.services.finding import Finder
-
-    office = run.open(read_only=True)
-    found = Finder(office).find(" ".join(text), limit)
-    order = office.standing.order.number if office.standing else ""
-    if json_:
-        as_json(
-            {
-                "order": order,
-                "query": found.query,
-                "count": found.count,
-                "results": [
-                    {
-                        "order": hit.order, "kind": hit.kind, "number": hit.number, "title": hit.title,
-                        "revision": hit.revision, "why": hit.why, "near": hit.near, "sign": hit.sign,
-                        "where": hit.where,
-                    }
-                    for hit in found.hits
-                ],
-            }
-        )  # fmt: skip
-    else:
-        width = max((len(hit.number) for hit in found.hits), default=0)
-        for hit in found.hits:
-            sign = "≈" if hit.near else hit.sign or " "
-            said = [hit.kind, hit.why, hit.revision or "no revision"]
-            if hit.sign == "-":
-                said.insert(1, "deleted")
-            if hit.order and not order:
-                said.insert(0, hit.order)
-            where = f"  {hit.where}" if hit.where else ""
-            data(f"{sign} {hit.number:<{width}}  {hit.title}{where}  [{', '.join(said)}]")
-        more = f", the first {len(found.hits)} shown" if found.count > len(found.hits) else ""
-        say(f"{found.count} found{more}." if found.count else "Nothing found, nor anything near it.")
-    return ExitCode.DONE
 
 
 @click.command()
@@ -194,4 +146,4 @@ def history(run: Run, item: str, json_: bool) -> None:
         data(f"  {said.revision:<6}{said.date:<12}{('note ' + said.note) if said.note else '':<10}{said.change}")
 
 
-COMMANDS = {"find": find, "show": show, "history": history}
+COMMANDS = {"show": show, "history": history}

@@ -42,7 +42,7 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "compare": ("comparing", "What changed between two revisions."),
     "history": ("looking", "What every revision said of an item."),
     "extract": ("extracting", "Departments' shares, numbered and reconciled."),
-    "find": ("looking", "Find from half a word or half a number."),
+    "find": ("finding", "Find from half a word or half a number."),
     "show": ("looking", "Everything said of an item or a drawing."),
     "drawings": ("drawings", "The drawing list."),
     "drawing": ("drawings", "Enter a sheet in the drawing register."),

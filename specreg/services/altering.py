@@ -211,6 +211,10 @@ def _check_labels(item: Item, said: Mapping[str, str]) -> None:
         name = label.strip().lower()
         if name in ("item", "number"):
             raise Refused(f"Renumber {item.number}", "numbers of our orders are stable", "Delete it and insert another")
+        if item.kind is Kind.SECTION and name not in ("description", "title", "text"):
+            raise WrongUse(
+                f"{label} of section {item.number}", "a section has a description and a text only", "Name an item"
+            )
         if name in ("deleted", "reserved"):
             raise WrongUse(f"{label} of {item.number}", "that is an act, not a field", "Use `specreg delete`")
         if name not in RESERVED_LABELS and name not in own and name != "title":

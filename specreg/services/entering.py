@@ -64,6 +64,7 @@ def put_in_register(office: Office, act: Act, sheets: Sequence[Sheet]) -> int:
 def enter_by_hand(office: Office, number: str, said: Mapping[str, str]) -> tuple[Sheet, bool]:
     """Enter one sheet from what a person says of it; returns it and whether anything was new. Raises WrongUse when it
     does not say what it is, how far it has come, or who signed it."""
+    office.require("enter drawings")
     sheet = sheet_said(office, number, said)
     _check_sheet(sheet)
     return sheet, bool(enter_sheets(office, [sheet]))

@@ -14,6 +14,7 @@ def say_person(office: Office, person: Person) -> Person:
     """Enter a person or alter what is said of him. The last chief cannot be unmade."""
     office.require("say who is who")
     code = person.code.strip().upper()
+    _check_department(office, person.department)
     known = people.by_code(office.book, code) if code else None
     if known is not None:
         # What is not said anew stays as it was.
@@ -26,7 +27,6 @@ def say_person(office: Office, person: Person) -> Person:
         )
     if not code or not person.name.strip():
         raise WrongUse("Enter a person", "initials and a name are needed", "Give both")
-    _check_department(office, person.department)
     for role in person.roles:
         if role not in ROLES:
             raise WrongUse(f"Role '{role}'", "there is no such role", f"Roles are {', '.join(ROLES)}")

@@ -30,7 +30,7 @@ class OfficeReader:
         self._office = office
         self._finder = Finder(office)
         self._pictured: tuple[int, Picture] | None = None
-        self._desk: tuple[int, Desk] | None = None
+        self._desk: tuple[tuple[int, str], Desk] | None = None
 
     # The order ------------------------------------------------------------------------------------------------------
 
@@ -77,8 +77,9 @@ class OfficeReader:
         office = self._office
         if office.standing is None:
             return Desk(office.today, (), (), (), "", 0, 0, 0, 0, 0)
-        if self._desk is None or self._desk[0] != self.version():
-            self._desk = (self.version(), desk_of(office, self.picture()))
+        as_of = (self.version(), office.today)
+        if self._desk is None or self._desk[0] != as_of:
+            self._desk = (as_of, desk_of(office, self.picture()))
         return self._desk[1]
 
     # The specification ----------------------------------------------------------------------------------------------

@@ -5,7 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from rich.cells import cell_len
+
 from specreg.tui.pieces import Line, Piece, cut_line, fitted, width_of
+
+LEAST_ASIDE = 10
+"""Cells that must be left beside a cell for what is said aside: a word or two, or it tells nothing."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -15,7 +20,8 @@ class Column:
     `width` is what it would like, `least` what it can be read at, both in cells; with too little room the column of
     the highest `gives` shrinks, then is left out (0: never). `grows` shares out room to spare. A `whole` cell is never
     cut while the next column can lend it room: half a number is worse than none. A `late` column is shown only where
-    all others have the width they would like.
+    all others have the width they would like. With room to spare, columns come to that width in the order of `fills`,
+    by default that of `gives`. `brief` is the head where the column is too narrow for `head`.
     """
 
     head: str
@@ -26,18 +32,28 @@ class Column:
     right: bool = False
     whole: bool = False
     late: bool = False
+    fills: int | None = None
+    brief: str = ""
+
+    @property
+    def filled_as(self) -> int:
+        """The rank in which it comes to its width."""
+        return self.gives if self.fills is None else self.fills
 
 
 @dataclass(frozen=True, slots=True)
 class Row:
     """One row: the key it is known by, a cell for each column, and the role of what has none of its own.
 
-    With fewer cells than columns the last cell takes the rest of the row.
+    With fewer cells than columns the last cell takes the rest of the row. `aside` stands behind the text of column
+    `beside` when that leaves room for it.
     """
 
     key: str
     cells: tuple[Line, ...]
     role: str = "ink"
+    aside: Line = ()
+    beside: int = -1
 
 
 def fit(columns: Sequence[Column], room: int) -> tuple[int, ...]:
@@ -48,7 +64,7 @@ def fit(columns: Sequence[Column], room: int) -> tuple[int, ...]:
         if _taken(widths) <= room:
             break
         widths[at] = 0
-    for at in sorted(range(len(columns)), key=lambda at: columns[at].gives):
+    for at in sorted(range(len(columns)), key=lambda at: columns[at].filled_as):
         if widths[at]:
             spare = room - _taken(widths)
             widths[at] += max(0, min(spare, columns[at].width - widths[at]))
@@ -86,7 +102,11 @@ def _grown(columns: Sequence[Column], widths: list[int], room: int) -> tuple[int
 
 def heads_line(columns: Sequence[Column], widths: Sequence[int]) -> Line:
     """The row of column heads."""
-    return row_line(Row("", tuple((Piece(column.head),) for column in columns), role="heads"), columns, widths)
+    heads = (
+        column.brief if column.brief and cell_len(column.head) > width else column.head
+        for column, width in zip(columns, widths, strict=True)
+    )
+    return row_line(Row("", tuple((Piece(head),) for head in heads), role="heads"), columns, widths)
 
 
 def row_line(row: Row, columns: Sequence[Column], widths: Sequence[int]) -> Line:
@@ -108,5 +128,15 @@ def row_line(row: Row, columns: Sequence[Column], widths: Sequence[int]) -> Line
         if column.whole and lender and (over := width_of(cell) - width) > 0:
             owed = min(over, max(0, widths[shown[place + 1]] - 4))
             width += owed
+        if at == row.beside and row.aside:
+            cell = _with_aside(cell, row.aside, width)
         pieces += fitted(cut_line(cell, width), width, column.right and not last)
     return tuple(Piece(text, role or row.role) for text, role in pieces)
+
+
+def _with_aside(cell: Line, aside: Line, width: int) -> Line:
+    """The cell, and two spaces after it the aside, cut to what room is left, or left out when that is too little."""
+    room = width - width_of(cell) - 2
+    if room < min(LEAST_ASIDE, width_of(aside)):
+        return cell
+    return (*cell, Piece("  "), *cut_line(aside, room))

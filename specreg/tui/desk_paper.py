@@ -65,7 +65,7 @@ def _drawings(desk: Desk) -> Line:
         return line(head, Piece("none on the list yet", "quiet"))
     done = BAR * desk.drawings_issued // desk.drawings_total
     share = 100 * desk.drawings_issued // desk.drawings_total
-    said = f"{grouped(desk.drawings_issued)} of {grouped(desk.drawings_total)} issued  "
+    said = f"{grouped(desk.drawings_issued)} of {grouped(desk.drawings_total)} approved or issued  "
     return line(head, said, Piece("█" * done, "done"), Piece("░" * (BAR - done), "quiet"), f"  {share} %")
 
 

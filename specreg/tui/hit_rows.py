@@ -11,13 +11,16 @@ from specreg.tui.places import Place
 from specreg.tui.signs import role_of
 
 COLUMNS = (
-    Column(" ", 1, 1),
+    Column(" ", 2, 2),
     Column("No", 14, 9, whole=True),
     Column("Title", 40, 20, grows=1),
     Column("Found by", 10, 9),
-    Column("Rev", 4, 3, gives=1),
+    Column("Rev", 6, 6, gives=1),
     Column("What", 8, 7),
 )
+"""The columns of what was found; `Rev` holds a letter, or `issued` and `open` of a note."""
+
+_TITLE = 2
 
 PLACE_COLUMNS = (Column(" ", 1, 1), Column("No", 14, 9, whole=True), Column("Lately opened", 40, 20, grows=1),
                  Column("What", 8, 7))  # fmt: skip
@@ -39,18 +42,26 @@ def hit_key(hit: Hit) -> str:
 
 
 def hit_rows(found: Found) -> tuple[Row, ...]:
-    """A row for each hit. A near one carries `≈` and the word."""
+    """A row for each hit. A near one carries `≈` and the word, a deleted item `-` and the word, others their sign.
+
+    Behind the title stands, where there is room, the field and text in which it was found.
+    """
     return tuple(_row(hit, hit.marks or tuple(found.query.split())) for hit in found.hits)
 
 
 def _row(hit: Hit, words: Sequence[str]) -> Row:
     near = hit.near or hit.why == "near"
-    sign = (Piece("≈", role_of("≈")),) if near else ()
+    sign = tuple(Piece(one, role_of(one)) for one in (hit.sign, "≈" if near else "") if one)
+    deleted = hit.sign == "-"
+    what = (Piece("deleted", "deleted"),) if deleted else line(hit.kind)
     why = "near" if near else WHY.get(hit.why, hit.why)
     return Row(
         hit_key(hit),
         (sign, marked(hit.number, words, "found", "text"), marked(hit.title, words, "found"),
-         (Piece(why, "near" if near else "quiet"),), line(hit.revision), line(hit.kind)),
+         (Piece(why, "near" if near else "quiet"),), line(hit.revision), what),
+        role="deleted" if deleted else "ink",
+        aside=marked(hit.where, words, "found", "quiet") if hit.where else (),
+        beside=_TITLE,
     )  # fmt: skip
 
 
@@ -63,7 +74,10 @@ def place_rows(places: Sequence[Place]) -> tuple[Row, ...]:
 
 
 def said_of(hit: Hit) -> str:
-    """What a hit is, in one line, when it has no sheet of its own to open."""
+    """What a hit is, in full, when it has no sheet of its own to open: of a note how it stands and all its words."""
+    if hit.kind == "note":
+        standing = f", {hit.revision}" if hit.revision else ""
+        return f"{hit.number}{standing}: {hit.title}" if hit.title else f"{hit.number}{standing}"
     revision = f" revision {hit.revision}" if hit.revision else ""
     named = f"{hit.kind.capitalize()} {hit.number}{revision}"
     return f"{named}: {hit.title}" if hit.title else named

@@ -3,20 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from itertools import zip_longest
 
 from rich.cells import cell_len
 
 from specreg.core.model import STAGES_TO_MAKE_BY
 from specreg.services.readings import ItemSheet, SaidLine, SheetLine, StepLine
 from specreg.tui.columns import Column, Row, fit, row_line
-from specreg.tui.pieces import Line, Piece, line, wrapped
+from specreg.tui.pieces import Line, Piece, line, width_of, wrapped
 from specreg.tui.signs import role_of, words_of
 
 LABEL = 14
 """Cells for the label of a field, `Rough weight` and two spaces."""
 
-WIDEST = 110
-"""Text in longer lines is hard to read."""
+WIDEST, WIDEST_TEXT = 156, 110
+"""Cells that the sheet and its tables take at most, and its text: longer lines are hard to read."""
 
 CAUTION = "Safety item: competent persons, the inspecting authority and local codes decide."
 
@@ -31,7 +32,7 @@ def item_lines(sheet: ItemSheet, width: int) -> tuple[Line, ...]:
         _standing(sheet, room),
         _fields(sheet, room),
         _number_off(sheet, room),
-        _labelled("Text", (Piece(sheet.text),), room) if sheet.text else [],
+        _labelled("Text", (Piece(sheet.text),), min(room, WIDEST_TEXT)) if sheet.text else [],
         _table("Drawings", (_drawing(one) for one in sheet.sheets), DRAWING_COLUMNS, room),
         _route(sheet, room),
         _table("History", (_said(one) for one in sheet.history), HISTORY_COLUMNS, room),
@@ -124,13 +125,19 @@ def _drawing(sheet: SheetLine) -> Row:
     return Row("", (line(sheet.written or sheet.name), line(sheet.title), line(revision), stage))
 
 
-ROUTE_COLUMNS = (
-    Column("", 2, 2, right=True),
-    Column("", 14, 12, grows=1),
-    Column("", 10, 9, grows=1),
-    Column("", 8, 7, right=True),
-    Column("", 30, 12, grows=3),
-)
+LONGEST_NAME, LONGEST_OPERATION = 30, 24
+
+
+def _route_columns(rows: Sequence[Row]) -> tuple[Column, ...]:
+    """Step, department, operation, off, rule; names and operations get what they need before the rule does."""
+    name, operation, off = (max(width_of(row.cells[at]) for row in rows) for at in (1, 2, 3))
+    return (
+        Column("", 2, 2, right=True),
+        Column("", min(LONGEST_NAME, max(12, name)), 12, grows=1),
+        Column("", min(LONGEST_OPERATION, max(9, operation)), 9, grows=1),
+        Column("", max(7, off), 7, right=True),
+        Column("", 30, 12, grows=3),
+    )
 
 
 def _route(sheet: ItemSheet, width: int) -> list[Line]:
@@ -140,7 +147,8 @@ def _route(sheet: ItemSheet, width: int) -> list[Line]:
         if sheet.kind != "item" or sheet.state not in ("", "live"):
             return []
         return _labelled("Route", (Piece("! not allocated: no rule gives it a route", "stop"),), width)
-    return _table("Route", (_step(one) for one in sheet.route), ROUTE_COLUMNS, width)
+    rows = [_step(one) for one in sheet.route]
+    return _table("Route", rows, _route_columns(rows), width)
 
 
 def _step(step: StepLine) -> Row:
@@ -166,29 +174,32 @@ def _said(said: SaidLine) -> Row:
 
 
 def _table(label: str, rows: Iterable[Row], columns: Sequence[Column], width: int) -> list[Line]:
-    """Rows beside a label, the label on the first; a last cell too long for its column goes on underneath."""
+    """Rows beside a label, the label on the first; a cell too long for its column goes on underneath."""
     widths = fit(columns, max(20, width - LABEL))
-    indent = LABEL + sum(widths[:-1]) + sum(1 for one in widths[:-1] if one)
     lines: list[Line] = []
     for row in rows:
-        cells, last = row.cells, row.cells[-1]
-        texts = wrapped("".join(piece.text for piece in last), widths[-1])
-        if len(texts) > 1 and len(row.cells) == len(columns):
-            role = last[0].role if last else ""
-            cells = (*cells[:-1], (Piece(texts[0], role),))
-            below = [line(" " * indent, Piece(text, role)) for text in texts[1:]]
-        else:
-            below = []
-        head = Piece(f"{label if not lines else '':<{LABEL - 1}} ", "caption")
-        lines += [(head, *row_line(Row("", cells), columns, widths)), *below]
+        stacks = [_stacked(cell, columns[at], widths[at]) for at, cell in enumerate(row.cells)]
+        if len(row.cells) < len(columns):
+            stacks[-1] = (row.cells[-1],)
+        for cells in zip_longest(*stacks, fillvalue=()):
+            head = Piece(f"{label if not lines else '':<{LABEL - 1}} ", "caption")
+            lines.append((head, *row_line(Row("", cells), columns, widths)))
     return lines
 
 
+def _stacked(cell: Line, column: Column, width: int) -> tuple[Line, ...]:
+    """A cell in as many lines as it needs; a number stays whole, since its column lends itself room."""
+    if column.whole or not width or width_of(cell) <= width:
+        return (cell,)
+    return tuple(line(Piece(text, cell[0].role)) for text in wrapped("".join(piece.text for piece in cell), width))
+
+
 def standing_of(sheet: ItemSheet) -> Line:
-    """What stands at the right of the sheet's head: altered, added or deleted, and by which note."""
+    """What stands at the right of the sheet's head: altered, added or deleted, and by which open note or revision."""
     words = {"+": "added", "»": "altered", "-": "deleted"}.get(sheet.sign)
     if words is None:
         said = words_of(sheet.sign).partition(":")[0]
         return (Piece(f"{sheet.sign} ", role_of(sheet.sign)), Piece(said)) if said else ()
-    by = f" by note {sheet.note}" if sheet.note else ""
+    issued = sheet.history[-1].revision if sheet.history else ""
+    by = f" by note {sheet.note}" if sheet.note else f" in rev {issued}" if issued else ""
     return (Piece(f"{sheet.sign} ", role_of(sheet.sign)), Piece(f"{words}{by}"))

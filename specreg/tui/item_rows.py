@@ -16,44 +16,41 @@ COLUMNS = (
     Column("No", 9, 9, whole=True),
     Column("Description", 30, 24, grows=4),
     Column("§", 1, 1),
-    Column("Off", 4, 4, right=True),
+    Column("Off", 11, 4, right=True, fills=4),
     Column("Material", 16, 10, gives=1, grows=1),
-    Column("Size", 20, 11, gives=2, grows=2),
-    Column("Drawing", 14, 9, gives=3, grows=1),
-    Column("Standing", 20, 20, late=True),
+    Column("Size or weight", 20, 11, gives=2, grows=3, brief="Size/wt"),
+    Column("Drawing", 14, 9, gives=3),
+    Column("Open under", 10, 10, late=True),
 )
-"""The columns of the list; the last give way first."""
+"""The columns of the list; the last give way first. A weight stands where an item has no size."""
 
 INDENT, DEEPEST = "  ", 4
 """What a description is set in by for each level, and the level after which it is set in no further."""
 
 
 def item_row(item: ItemLine, is_assembly: bool) -> Row:
-    """A row of the list. A clause takes the whole line, a deleted item says so and by which note."""
+    """A row of the list. A clause takes the whole line, a deleted item says so, by which note, and why."""
     sign = (Piece(item.sign, role_of(item.sign)),)
     inset = INDENT * (min(item.depth, DEEPEST) - 1) if item.depth > 1 else ""
     heading = is_assembly or item.kind == Kind.SECTION
     title = line(inset, Piece(item.title, "strong" if heading else ""))
-    if item.state == State.DELETED:
-        by = f"deleted by note {item.note}" if item.note else "deleted"
-        return Row(item.number, ((Piece(item.sign or "-", "deleted"),), line(item.number), title, (), line(by)),
-                   "deleted")  # fmt: skip
-    if item.state == State.RESERVED:
-        said = f"reserved by note {item.note}" if item.note else "reserved"
-        return Row(item.number, (sign, line(item.number), title, (), line(said)), "quiet")
+    state, _, reason = item.state.partition(":")
+    by = f" by note {item.note}" if item.note else ""
+    said = line(f"{state}{by}:{reason}" if reason.strip() else f"{state}{by}")
+    if state == State.DELETED:
+        return Row(item.number, ((Piece(item.sign or "-", "deleted"),), line(item.number), title, (), said), "deleted")
+    if state == State.RESERVED:
+        return Row(item.number, (sign, line(item.number), title, (), said), "quiet")
     number = line(Piece(item.number, "strong" if heading else ""))
     safety = (Piece("§", "safety"),) if item.safety else ()
     if item.kind != Kind.ITEM and not item.safety:
         return Row(item.number, (sign, number, title))
-    standing = f"{_WORDS.get(item.sign, '')} by note {item.note}" if item.note and item.sign in _WORDS else ""
+    open_under = f"note {item.note}" if item.note else ""
     return Row(
         item.number,
         (sign, number, title, safety, line(item.off), line(item.material), line(item.size), line(item.drawing),
-         (Piece(standing, "quiet"),)),
+         (Piece(open_under, "quiet"),)),
     )  # fmt: skip
-
-
-_WORDS = {"+": "added", "»": "altered"}
 
 
 def item_rows(items: Sequence[ItemLine], count: int) -> tuple[Row, ...]:

@@ -103,6 +103,23 @@ def _wrapped_paragraph(text: str, width: int) -> Iterator[str]:
     yield built
 
 
+def wrapped_line(pieces: Line, width: int) -> tuple[Line, ...]:
+    """The pieces in lines of at most `width` cells, broken between words; at least one line.
+
+    A piece goes on in the line of the one before it where its own first line finds room there.
+    """
+    lines: list[Line] = [()]
+    for piece in pieces:
+        gap = " " * (len(piece.text) - len(piece.text.lstrip(" ")))
+        for place, text in enumerate(wrapped(piece.text, width)):
+            goes_on = place == 0 and lines[-1] and width_of(lines[-1]) + len(gap) + cell_len(text) <= width
+            if goes_on:
+                lines[-1] = (*lines[-1], Piece(gap + text, piece.role))
+            else:
+                lines.append((Piece(text, piece.role),))
+    return tuple(one for one in lines if one) or ((),)
+
+
 def grouped(number: int) -> str:
     """A whole number with its figures in threes, as printed in the trade's lists: `7 912`."""
     return f"{number:,}".replace(",", " ")

@@ -15,12 +15,12 @@ class Sign:
 
 
 SIGNS: tuple[Sign, ...] = (
-    Sign("+", "added", "added since the last issue"),
-    Sign("»", "altered", "altered since the last issue"),
+    Sign("+", "added", "added in the last revision, or since under an open note"),
+    Sign("»", "altered", "altered in the last revision, or since under an open note"),
     Sign("-", "deleted", "deleted: the number stays taken"),
     Sign("§", "safety", "safety item"),
-    Sign("H", "hold", "hold: do not order, do not make"),
-    Sign("M", "hold", "material only: order, do not make"),
+    Sign("H", "hold", "hold: do not make"),
+    Sign("M", "hold", "material only: get the material and do not make"),
     Sign("!", "stop", "stop: bars the issue"),
     Sign("x", "error", "error: bars the issue until passed by name"),
     Sign("~", "warning", "warning: bars nothing"),

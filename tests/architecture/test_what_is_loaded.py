@@ -51,7 +51,7 @@ def test_help_loads_no_command_and_no_book(line: str) -> None:
 def test_a_command_loads_its_own_module_and_no_other(book: Path) -> None:
     _, modules = modules_after("--book", str(book), "find", "rack")
     mine = {name for name in modules if name.startswith("specreg.cli.")}
-    assert mine == {"specreg.cli.main", "specreg.cli.output", "specreg.cli.looking"}
+    assert mine == {"specreg.cli.main", "specreg.cli.output", "specreg.cli.finding"}
 
 
 def test_the_version_loads_nothing_at_all() -> None:

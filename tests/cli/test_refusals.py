@@ -99,16 +99,16 @@ def test_which_book_is_asked_when_there_are_none_or_several(tiny: Shell, monkeyp
 @pytest.mark.parametrize(
     ("login", "line", "said"),
     [
-        ("stranger", ["alter", "4.1.2", "Off=3"], "stranger has no part in this book"),
-        ("stranger", ["sign", "A"], "stranger has no part in this book"),
+        ("stranger", ["alter", "4.1.2", "Off=3"], "stranger only reads here"),
+        ("stranger", ["sign", "A"], "stranger only reads here"),
         ("stranger", ["allocate"], ""),
-        ("stranger", ["import", "order"], "no part in this book"),
-        ("wg", ["alter", "4.1.2", "Off=3"], "W. Garnet has checker in this book"),
-        ("mb", ["issue"], "this is for a chief"),
-        ("mb", ["note", "open", "x"], "this is for a chief or draughtsman"),
-        ("hp", ["issue"], "this is for a chief"),
-        ("hp", ["pass", "no drawing at 4.1.2", "--reason", "x"], "this is for a chief"),
-        ("hp", ["person", "XX", "X. Yates"], "this is for a chief"),
+        ("stranger", ["import", "order"], "stranger only reads here"),
+        ("wg", ["alter", "4.1.2", "Off=3"], "W. Garnet is checker here, and this is for: chief, draughtsman, clerk"),
+        ("mb", ["issue"], "this is for: chief"),
+        ("mb", ["note", "open", "x"], "this is for: chief, draughtsman"),
+        ("hp", ["issue"], "this is for: chief"),
+        ("hp", ["pass", "no drawing at 4.1.2", "--reason", "x"], "this is for: chief"),
+        ("hp", ["person", "XX", "X. Yates"], "this is for: chief"),
         ("jd", ["insert", "4.1.2", "Description=x"], "the number is taken by Rack bolt"),
         ("jd", ["alter", "4.1.2", "Off=24"], "it says so already"),
         ("jd", ["alter", "4.1.2", "Item=4.1.9"], "numbers of our orders are stable"),
@@ -143,7 +143,7 @@ def test_an_unknown_login_reads_everything_and_writes_nothing(issued: Shell) -> 
     issued.ok("export", str(issued.book.parent / "out"), login="stranger")
     before = issued.entries()
     for line in ("extract FDY", "note open x", "drawing enter SL-1 title=x stage=planned"):
-        assert "no part in this book" in issued.no(REFUSED, *line.split(), login="stranger")
+        assert "stranger only reads here" in issued.no(REFUSED, *line.split(), login="stranger")
     assert issued.entries() == before
 
 

@@ -31,6 +31,10 @@ NOUNS = ("Rack segment", "Rack bolt", "Lock washer", "Dowel", "Pinion shaft", "B
          "Roller path, machined on the upper face only", "Rope drum", "Grease pipe with unions")  # fmt: skip
 MATERIALS = ("cast steel", "mild steel", "spring steel", "phosphor bronze", "cast iron")
 SIZES = ("3 cwt 1 qr 17 lb", '1 1/4" dia × 5"', '1 1/4"', '7/8" × 3"', '4" × 3/8" × 2\' 6"')
+NOTE_WORDS = (
+    "The surveyors ask that the magnetic brake hold one and a half times the rated load by itself: stronger spring with "
+    "a locked adjusting nut, and a longer key in the brake wheel. Main switch and fuses raised to suit."
+)
 SIGNS = ("", "", "", "»", "", "+", "", "-", "H", "", "M")
 
 
@@ -109,7 +113,7 @@ class FakeReader:
     def sections(self) -> tuple[SectionLine, ...]:
         self._enter()
         return tuple(
-            SectionLine(str(at + 1), title, self._book.per_section - 1, at % 3, at * 2 % 7, at % 4)
+            SectionLine(str(at + 1), title, self._book.per_section - 1, at % 2, at * 2 % 7, at % 3, at % 5, at % 4)
             for at, title in enumerate(SECTION_TITLES)
         )
 
@@ -146,10 +150,10 @@ class FakeReader:
         title = NOUNS[whole % len(NOUNS)]
         if self._book.changed_title and number == "4.1.2":
             title, sign = self._book.changed_title, "»"
-        deleted = sign == "-"
+        state = "deleted: replaced by a fitted bolt" if sign == "-" else "live"
         return ItemLine(
             sign, number, title, whole % 17 == 0, str(whole % 48 + 1), MATERIALS[whole % 5], SIZES[whole % 5],
-            f"SL-{1000 + group}/{part}", "item", "deleted" if deleted else "live", 2,
+            f"SL-{1000 + group}/{part}", "item", state, 2,
             "117" if sign in ("»", "+", "-") else "",
         )  # fmt: skip
 
@@ -180,7 +184,7 @@ class FakeReader:
         sheet = ItemSheet(
             number=number, title=item.title, text="Bolts to be turned from bar, threads to be cut, not rolled. Heads "
             "faced square with the shank; each bolt stamped with the item's number.",
-            kind=item.kind, state=item.state, reason="replaced by a fitted bolt" if item.state == "deleted" else "",
+            kind=item.kind, state=item.state.partition(":")[0], reason=item.state.partition(": ")[2],
             section=number.split(".", 1)[0], section_title=SECTION_TITLES[int(number.split(".", maxsplit=1)[0]) - 1],
             fields=(("Off", "24 per 4.1"), ("Material", item.material), ("Size", '1 1/4" dia × 5"'),
                     ("Weight", "2.0 lb each"), ("Drawing", item.drawing), ("Spares", "6 per order")),
@@ -220,9 +224,19 @@ class FakeReader:
             line = self._line("", self.row_of("", text))
             hits.append(Hit(line.kind, line.number, line.title, "", "number", False))
         if words == ["rak"]:
-            return Found(text, 2, tuple(Hit("item", f"4.1.{at}", "Rack bolt", "", "near", True) for at in (1, 2)))
+            near = (Hit("item", f"4.1.{at}", "Rack bolt", "", "near", True, sign="-" * (at - 1)) for at in (1, 2))
+            return Found(text, 2, tuple(near))
         if text.lower().startswith("sl-1003"):
             hits.append(Hit("drawing", "SL-1003", "Rack bolts and washers", "B", "number", False))
+        if text.lower().startswith("note"):
+            hits.append(Hit("note", "note 2", NOTE_WORDS, "issued", "number", False, order="W 611"))
+        if words == ["dia"]:
+            where = 'Size 1 1/4" dia × 5"'
+            hits += [
+                Hit("item", "4.1.7", "Rack bolt", "B", "text", False, sign="-", where=where),
+                Hit("item", "4.1.8", "Dowel", "", "text", False, sign="H", where=where),
+                Hit("item", "4.1.9", f"Grease pipe{' with unions' * 4}", "", "text", False, sign="§", where=where),
+            ]
         for row in range(min(self.count(""), 2500)):
             line = self._line("", row)
             if all(word in line.title.lower() for word in words):

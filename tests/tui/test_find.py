@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from textual import events
 
-from tests.tui.fake_reader import FakeBook
-from tests.tui.watching import LOW, lines_of, opened, text_of, until, until_shown
+from tests.tui.fake_reader import NOTE_WORDS, FakeBook
+from tests.tui.watching import LOW, TALL, lines_of, opened, text_of, until, until_shown
 
 
 async def test_find_paints_while_typing() -> None:
@@ -63,6 +63,46 @@ async def test_near_hits_carry_the_sign_and_the_word() -> None:
         hit = next(line for line in lines_of(app) if "4.1.1" in line)
         assert "≈" in hit
         assert "near" in hit
+        deleted = next(line for line in lines_of(app) if "4.1.2" in line)
+        assert "-≈" in deleted and "deleted" in deleted
+
+
+async def test_hits_bear_their_sign_and_say_where_what_was_typed_stands() -> None:
+    app = opened(FakeBook())
+    async with app.run_test(size=LOW) as pilot:
+        await pilot.press("slash", *"dia")
+        await until_shown(pilot, "4.1.7")
+        deleted, held, long = (next(line for line in lines_of(app) if number in line) for number in
+                               ("4.1.7", "4.1.8", "4.1.9"))  # fmt: skip
+        assert deleted.startswith("│ -  4.1.7 ") and deleted.rstrip(" │").endswith("deleted")
+        assert held.startswith("│ H  4.1.8 ") and held.rstrip(" │").endswith("item")
+        assert long.startswith("│ §  4.1.9 ")
+        assert "Rack bolt  Size 1 1/4" in deleted
+        assert 'Dowel  Size 1 1/4" dia × 5"' in held
+        assert "Size" not in long
+        await pilot.resize_terminal(*TALL)
+        await until_shown(pilot, 'with unions  Size 1 1/4" dia × 5"')
+
+
+async def test_a_note_found_says_all_its_words_and_how_it_stands() -> None:
+    app = opened(FakeBook())
+    async with app.run_test(size=LOW) as pilot:
+        await pilot.press("slash", *"note")
+        await until_shown(pilot, "issued")
+        assert "note 2" in lines_of(app)[4]
+        await pilot.press("enter")
+        await until_shown(pilot, "note 2, issued: The surveyors ask")
+        words = " ".join(line.strip("│ ") for line in lines_of(app)[2:6])
+        assert words == f"note 2, issued: {NOTE_WORDS}"
+        assert "Found by" in lines_of(app)[6]
+        assert all(len(line) == 80 for line in lines_of(app))
+        await pilot.resize_terminal(40, 14)
+        await until(pilot, lambda: "…" in text_of(app), "words cut with a sign where a low screen has no room")
+        assert "Found by" in text_of(app)
+        await pilot.resize_terminal(80, 24)
+        await pilot.press("x")
+        await until(pilot, lambda: "surveyors" not in text_of(app), "the words to be put away")
+        assert "Found by" in lines_of(app)[3]
 
 
 async def test_down_goes_into_the_list_enter_opens_and_escape_comes_back_to_what_was_typed() -> None:

@@ -52,7 +52,7 @@ async def test_what_another_writes_shows_up_and_the_cursor_keeps_its_item() -> N
         await until_shown(pilot, "Pinion shaft, forged")
         await until_shown(pilot, "5 of 226")
         assert app.screen.table.row_at_cursor().key == "4.1.4"
-        assert "2 open" in lines_of(app)[-2]
+        assert "2 edits open" in lines_of(app)[-2]
         assert "4.1.1 " not in text_of(app)
 
 
@@ -66,7 +66,7 @@ async def test_a_page_that_was_covered_catches_up_when_it_is_seen_again() -> Non
         book.lost_steps = 5
         book.written += 1
         app.look()
-        await until_shown(pilot, "2 open")
+        await until_shown(pilot, "2 edits open")
         await pilot.press("escape")
         await until_shown(pilot, "5 missing from the shares")
 
@@ -75,9 +75,9 @@ async def test_the_book_is_looked_at_by_itself_every_two_seconds() -> None:
     book = FakeBook()
     app = opened(book)
     async with app.run_test(size=LOW) as pilot:
-        await until_shown(pilot, "1 open")
+        await until_shown(pilot, "1 edit open")
         book.written += 1
-        await until_shown(pilot, "2 open")
+        await until_shown(pilot, "2 edits open")
 
 
 async def test_trouble_is_told_in_a_sentence_and_the_page_stays() -> None:

@@ -82,7 +82,7 @@ async def test_a_taller_screen_gives_the_title_block_three_lines_with_captions()
     app = opened(FakeBook())
     async with app.run_test(size=LOW) as pilot:
         await until_shown(pilot, "rev B seal 3F9A-22C1")
-        for said in ("W 611", "Three 25-ton", "1471–1473", "chief", "1 open"):
+        for said in ("W 611", "Three 25-ton", "1471–1473", "1 edit open"):
             assert said in lines_of(app)[-2]
         assert "Machines" not in text_of(app)
         await pilot.resize_terminal(*TALL)
@@ -104,11 +104,58 @@ async def test_clauses_assemblies_and_deleted_items_read_as_such() -> None:
         await until_shown(pilot, "4.1.7")
         by_number = {line[3:14].split()[0]: line for line in lines_of(app)[2:-3] if line[3:14].split()}
         assert by_number["4.1.7"].startswith("│ - 4.1.7")
-        assert "deleted by note 117" in by_number["4.1.7"]
+        assert "deleted by note 117: replaced by" in by_number["4.1.7"]
         assert "To be machined on the upper face only and marked with the ord" in by_number["4.1.9"]
         assert by_number["4.1"].index("Slewing gear, assembly 1") < by_number["4.1.1"].index("Dowel")
         assert by_number["4.1.8"].startswith("│ H 4.1.8")
         assert "§" in by_number["4.1"]
+
+
+async def test_the_index_counts_each_row_once_a_column_and_open_edits_apart() -> None:
+    app = opened(FakeBook(), "specification")
+    async with app.run_test(size=LOW) as pilot:
+        await until_shown(pilot, "All sections")
+        heads, whole = lines_of(app)[1:3]
+        assert heads.split()[1:-1] == ["Section", "Title", "Items", "Added", "Altered", "Deleted", "Open", "Safety"]
+        assert whole.split("All sections")[1].split() == [
+            *("2", "486", "+", "5", "»", "33", "-", "10", "^", "20", "§", "15", "│"),
+        ]
+        slewing = next(line for line in lines_of(app) if "Slewing gear" in line)
+        assert slewing.split("gear")[1].split() == ["226", "+", "1", "»", "6", "–", "^", "3", "§", "3", "│"]
+        await pilot.resize_terminal(60, 24)
+        await until(pilot, lambda: "Safety" not in lines_of(app)[1], "a column to give way")
+        assert {"Items", "Altered", "Open"} < set(lines_of(app)[1].split())
+
+
+async def test_the_index_says_what_open_and_altered_mean() -> None:
+    app = opened(FakeBook(), "specification")
+    async with app.run_test(size=TALL) as pilot:
+        await until_shown(pilot, "All sections")
+        await pilot.press("question_mark")
+        await until_shown(pilot, "»       altered in the last revision, or since under an open note")
+        assert "M       material only: get the material and do not make" in text_of(app)
+
+
+async def test_the_way_out_is_shown_on_a_low_screen() -> None:
+    app = opened(FakeBook())
+    async with app.run_test(size=LOW) as pilot:
+        for keys, shown in ((), "Nothing lost"), (("s",), "All sections"), (("enter",), "1.1.1"), (("down", "enter"), "┌ 1.1"):
+            await pilot.press(*keys)
+            await until_shown(pilot, shown)
+            await until_shown(pilot, "q leave")
+
+
+async def test_the_list_says_that_a_weight_may_stand_for_a_size_and_shows_the_note_where_there_is_room() -> None:
+    app = opened(FakeBook(), "specification")
+    async with app.run_test(size=LOW) as pilot:
+        await until_shown(pilot, "All sections")
+        await pilot.press("down", "down", "down", "down", "enter")
+        await until_shown(pilot, "4.1.3")
+        assert "Size/wt" in lines_of(app)[1]
+        await pilot.resize_terminal(*TALL)
+        await until_shown(pilot, "Size or weight")
+        assert "Open under" in lines_of(app)[1]
+        assert next(line for line in lines_of(app) if " 4.1.3 " in line).rstrip(" ┃│").endswith("note 117")
 
 
 async def test_an_altered_item_says_what_it_was_and_a_safety_item_who_decides() -> None:

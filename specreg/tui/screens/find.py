@@ -19,16 +19,19 @@ from specreg.services.readings import Found, Hit
 from specreg.tui.commands import bindings_on
 from specreg.tui.hit_rows import COLUMNS, PLACE_COLUMNS, hit_key, hit_rows, place_rows, said_of
 from specreg.tui.loading import stopped
-from specreg.tui.pieces import Line, Piece, grouped
+from specreg.tui.pieces import Line, Piece, cut_line, grouped, wrapped_line
 from specreg.tui.places import Place
 from specreg.tui.screens.table_screen import TableScreen, place_line
 from specreg.tui.sources import HeldRows
 from specreg.tui.typing_line import Typing, typing_pieces
-from specreg.tui.widgets.painted import MARGIN, PaintedLine, framed
+from specreg.tui.widgets.painted import MARGIN, Painted, PaintedLine, framed
 from specreg.tui.widgets.register_table import RegisterTable
 
 PAUSE = 0.06
 """Seconds without a key after which a burst of typing is searched for."""
+
+LEAST_ROWS = 10
+"""Rows of the screen that a long notice leaves free: the frame, what is typed, and a few of what was found."""
 
 FIRST_HITS = 100
 MORE_TIMES = 5
@@ -53,21 +56,40 @@ class FindLine(PaintedLine):
         return framed((Piece("Find ▸ ", "strong"), *typing_pieces(self._typing, room)), self.size.width)
 
 
-class Notice(PaintedLine):
-    """The line between what is typed and what was found: how many, how they were found, what a row is."""
+class Notice(Painted):
+    """What stands between what is typed and what was found: how many, how they were found, what a row is.
+
+    One line, or as many as the words need while the table keeps `LEAST_ROWS`.
+    """
 
     def __init__(self) -> None:
         self.said: Line = ()
+        self._lines: tuple[Line, ...] = ((),)
         super().__init__()
 
     def say(self, said: Line) -> None:
         """Paint other words."""
         self.said = said
+        self._lay_out()
+
+    def _lay_out(self) -> None:
+        screen = self.app.size
+        room = max(1, screen.width - 2 * MARGIN)
+        lines = wrapped_line(self.said, room)
+        most = max(1, screen.height - LEAST_ROWS)
+        if len(lines) > most:
+            lines = (*lines[: most - 1], cut_line((*lines[most - 1], Piece(" " * room)), room))
+        self._lines = lines
+        self.styles.height = len(lines)
         self.refresh()
 
-    def the_line(self) -> Line:
-        """What it says."""
-        return framed(self.said, self.size.width)
+    def on_resize(self) -> None:
+        """Wrap anew."""
+        self.call_after_refresh(self._lay_out)
+
+    def line_at(self, y: int) -> Line:
+        """One of the lines."""
+        return framed(self._lines[y] if y < len(self._lines) else (), self.size.width)
 
 
 class FindScreen(TableScreen):
@@ -235,7 +257,8 @@ class FindScreen(TableScreen):
             self.house.open_item(hit.number)
         else:
             self.house.memory.opened(Place(hit.kind, hit.number, hit.title))
-            self._notice((Piece(said_of(hit)), Piece("  (no sheet to open)", "quiet")))
+            aside = () if hit.kind == "note" else (Piece("  (no sheet to open)", "quiet"),)
+            self._notice((Piece(said_of(hit)), *aside))
 
     def _open_place(self, place: Place) -> None:
         if place.kind == "item":

@@ -42,7 +42,7 @@ def boxes_of(title: TitleLine) -> tuple[Box, ...]:
     """The boxes of an order's title block."""
     issued = f"rev {title.revision}" if title.revision else "not yet issued"
     below_revision = f"issued {title.issued_on}" if title.revision and title.issued_on else issued
-    edits = f"{title.open_edits} open" if title.open_edits else "none open"
+    edits = f"{title.open_edits or 'no'} edit{'' if title.open_edits == 1 else 's'} open"
     role = title.role if title.role != title.person else ""
     return (
         Box("Order", title.order, "", title.order),
