@@ -201,7 +201,9 @@ def create_book(path: Path, host: str) -> WorksBook:
             for suffix in ("", "-wal", "-shm"):
                 Path(f"{path}{suffix}").unlink(missing_ok=True)
             raise
-    return WorksBook(path, db, read_only=False, host=host)
+    book = WorksBook(path, db, read_only=False, host=host)
+    _bring_derived_up_to_date(book)
+    return book
 
 
 def open_book(path: Path, host: str, read_only: bool = False) -> WorksBook:
@@ -231,7 +233,19 @@ def open_book(path: Path, host: str, read_only: bool = False) -> WorksBook:
     book = WorksBook(path, db, read_only=read_only, host=host)
     if not read_only:
         _refuse_missing_triggers(book)
+        _bring_derived_up_to_date(book)
     return book
+
+
+def _bring_derived_up_to_date(book: WorksBook) -> None:
+    from specreg.store.rebuilding import bring_up_to_date
+
+    try:
+        with translated(book.path):
+            bring_up_to_date(book)
+    except BaseException:
+        book.close()
+        raise
 
 
 def _connect(path: Path, read_only: bool) -> sqlite3.Connection:

@@ -207,6 +207,9 @@ CREATE INDEX set_aside_order ON set_aside (order_id, id);
 
 -- DERIVED: WHERE EVERYTHING STANDS NOW -------------------------------------------------------------------------------
 
+CREATE TABLE derived_form (form INTEGER NOT NULL) STRICT;   -- by which rules the tables below were filled; one row
+INSERT INTO derived_form (form) VALUES (0);
+
 CREATE TABLE item_now (
   item_id INTEGER PRIMARY KEY, order_id INTEGER NOT NULL, note_id INTEGER,   -- the open note, NULL when as issued
   version_id INTEGER, number_key TEXT NOT NULL, place_key TEXT NOT NULL,

@@ -12,7 +12,7 @@ from specreg.tui.signs import role_of
 
 COLUMNS = (
     Column(" ", 2, 2),
-    Column("No", 14, 9, whole=True),
+    Column("No", 14, 9, whole=True, fills=1),
     Column("Title", 40, 20, grows=1),
     Column("Found by", 10, 9),
     Column("Rev", 6, 6, gives=1),

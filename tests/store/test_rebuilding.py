@@ -9,7 +9,8 @@ from specreg.services import altering
 from specreg.services.allocating import allocate
 from specreg.services.entering import enter_sheets
 from specreg.store import word_index
-from specreg.store.rebuilding import rebuild_now
+from specreg.store.database import open_book
+from specreg.store.rebuilding import DERIVED_FORM, rebuild_now
 from tests.services.office_for_tests import issue_all, new_office, note_opened, take_in_tiny
 from tests.store.book_contents import DERIVED, contents
 from tests.store.conftest import good_acts
@@ -47,3 +48,21 @@ def test_what_is_made_anew_is_what_stood(office, spoilt):
     after = contents(office.book, but=("day_book",))
     assert {table: rows for table, rows in before.items() if table != "day_book"} == after
     assert all(before[table] for table in (*DERIVED, "item_words", "drawing_words", "open_item", "open_route"))
+
+
+def test_a_book_filled_by_other_rules_is_made_anew_at_its_next_opening_for_writing(office):
+    """An index holding words cut in another way cannot be kept up: taking out words it does not hold damages it."""
+    before = contents(office.book)
+    path = office.book.path
+    word_index.clear(office.book, "item")
+    office.book.db.execute("INSERT INTO item_words (rowid, number, title, words) VALUES (1, 'old', 'rules', '')")
+    office.book.db.execute("UPDATE derived_form SET form = 0")
+    office.book.close()
+    reading = open_book(path, "", read_only=True)
+    assert reading.db.execute("SELECT form FROM derived_form").fetchone() == (0,)
+    reading.close()
+    office.book = open_book(path, "")
+    assert contents(office.book) == before
+    assert office.book.db.execute("SELECT form FROM derived_form").fetchone() == (DERIVED_FORM,)
+    altering.alter(office, "5.1", {"Material": "cast iron"}, "4")
+    office.book.db.execute("INSERT INTO item_words (item_words) VALUES ('integrity-check')")

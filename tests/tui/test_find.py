@@ -101,7 +101,7 @@ async def test_a_note_found_says_all_its_words_and_how_it_stands() -> None:
         assert "Found by" in text_of(app)
         await pilot.resize_terminal(80, 24)
         await pilot.press("x")
-        await until(pilot, lambda: "surveyors" not in text_of(app), "the words to be put away")
+        await until(pilot, lambda: "2, issued" not in text_of(app), "the words to be put away")
         assert "Found by" in lines_of(app)[3]
 
 
