@@ -112,7 +112,7 @@ DRAWING_COLUMNS = (
     Column("", 14, 9, whole=True),
     Column("", 34, 12, gives=1, grows=1),
     Column("", 6, 6),
-    Column("", 18, 12),
+    Column("", 18, 12, fills=2),
 )
 
 

@@ -32,8 +32,8 @@ NOUNS = ("Rack segment", "Rack bolt", "Lock washer", "Dowel", "Pinion shaft", "B
 MATERIALS = ("cast steel", "mild steel", "spring steel", "phosphor bronze", "cast iron")
 SIZES = ("3 cwt 1 qr 17 lb", '1 1/4" dia × 5"', '1 1/4"', '7/8" × 3"', '4" × 3/8" × 2\' 6"')
 NOTE_WORDS = (
-    "The surveyors ask that the magnetic brake hold one and a half times the rated load by itself: stronger spring with "
-    "a locked adjusting nut, and a longer key in the brake wheel. Main switch and fuses raised to suit."
+    "The surveyors ask that the magnetic brake hold one and a half times the rated load by itself: stronger spring "
+    "with a locked adjusting nut, and a longer key in the brake wheel. Main switch and fuses raised to suit."
 )
 SIGNS = ("", "", "", "»", "", "+", "", "-", "H", "", "M")
 

@@ -6,9 +6,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 from rich.cells import cell_len
 
-from specreg.tui.columns import Column, Row, fit, row_line
+from specreg.tui.columns import Column, Row, fit, heads_line, row_line
 from specreg.tui.item_rows import COLUMNS
-from specreg.tui.pieces import CUT, Piece, clean, cut, fitted, grouped, line, marked, width_of, wrapped
+from specreg.tui.pieces import CUT, Piece, clean, cut, fitted, grouped, line, marked, width_of, wrapped, wrapped_line
 from specreg.tui.typing_line import Typing, typing_pieces
 from specreg.tui.widgets.head import head_line
 from specreg.tui.widgets.key_line import key_line
@@ -77,6 +77,38 @@ def test_the_last_columns_of_the_list_give_way_first() -> None:
     assert shown[66] == heads[:-2]
     assert shown[55] == heads[:-3]
     assert shown[45] == heads[:-4]
+
+
+def test_a_head_is_said_briefly_where_its_column_is_narrow() -> None:
+    wide, narrow = ("".join(piece.text for piece in heads_line(COLUMNS, fit(COLUMNS, room))) for room in (156, 76))
+    assert "Size or weight" in wide
+    assert "Size/wt" in narrow and "…" not in narrow
+
+
+def test_a_column_that_fills_last_comes_to_its_width_only_where_others_have_theirs() -> None:
+    off = [column.head for column in COLUMNS].index("Off")
+    assert [fit(COLUMNS, room)[off] for room in (60, 76, 100, 156)] == [4, 4, 4, 11]
+
+
+def test_what_is_said_aside_is_cut_to_the_room_left_or_left_out() -> None:
+    columns = (Column("No", 3, 3), Column("Title", 20, 20))
+    row = Row("4.1", (line("4.1"), line("Rack bolt")), aside=line("Size 1 1/4"), beside=1)
+
+    def painted(row: Row, width: int) -> str:
+        return "".join(piece.text for piece in row_line(row, columns, (3, width)))
+
+    assert painted(row, 21) == "4.1 Rack bolt  Size 1 1/4"
+    assert painted(row, 20) == "4.1 Rack bolt           "
+    assert painted(Row("", row.cells, aside=line("Size 1 1/4 dia"), beside=1), 22) == "4.1 Rack bolt  Size 1 1/4…"
+    assert painted(Row("", row.cells, aside=line("M 6"), beside=1), 14) == "4.1 Rack bolt  M 6"
+
+
+@given(st.lists(TEXTS, max_size=4), st.integers(2, 40))
+def test_wrapped_pieces_lose_no_character_but_spaces(texts: list[str], width: int) -> None:
+    lines = wrapped_line(line(*texts), width)
+    assert lines
+    assert all(width_of(one) <= width for one in lines)
+    assert "".join("".join(piece.text for one in lines for piece in one).split()) == "".join("".join(texts).split())
 
 
 def test_a_long_number_borrows_from_the_description_rather_than_being_cut() -> None:

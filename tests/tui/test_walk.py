@@ -12,6 +12,7 @@ async def test_from_the_desk_to_an_item_and_back() -> None:
     app = opened(FakeBook())
     async with app.run_test(size=LOW) as pilot:
         await until_shown(pilot, "Nothing lost: 7 912 steps = 7 912 in shares")
+        assert "Drawings   352 of 384 approved or issued" in text_of(app)
         await pilot.press("s")
         await until_shown(pilot, "Derricking gear")
         assert "All sections" in lines_of(app)[2]
@@ -138,8 +139,9 @@ async def test_the_index_says_what_open_and_altered_mean() -> None:
 
 async def test_the_way_out_is_shown_on_a_low_screen() -> None:
     app = opened(FakeBook())
+    walk = {"Nothing lost": (), "All sections": ("s",), "1.1.1": ("enter",), "┌ 1.1 ": ("down", "enter")}
     async with app.run_test(size=LOW) as pilot:
-        for keys, shown in ((), "Nothing lost"), (("s",), "All sections"), (("enter",), "1.1.1"), (("down", "enter"), "┌ 1.1"):
+        for shown, keys in walk.items():
             await pilot.press(*keys)
             await until_shown(pilot, shown)
             await until_shown(pilot, "q leave")
@@ -161,7 +163,7 @@ async def test_the_list_says_that_a_weight_may_stand_for_a_size_and_shows_the_no
 async def test_an_altered_item_says_what_it_was_and_a_safety_item_who_decides() -> None:
     app = opened(FakeBook(), "4.1.3")
     async with app.run_test(size=LOW) as pilot:
-        await until_shown(pilot, "was 1 1/4\" dia × 4 1/2\"")
+        await until_shown(pilot, 'was 1 1/4" dia × 4 1/2"')
         assert "» altered by note 117" in lines_of(app)[0]
         assert "! not in the register" in text_of(app)
         assert "Machine shop" in text_of(app)
