@@ -9,10 +9,10 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 from collections.abc import Callable, Hashable, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
-from specreg.core.model import FIELDS, Item, Kind, State
+from specreg.core.model import FIELDS, Item, Kind, Layout, State
 from specreg.core.numbering import number_key
 from specreg.core.word_changes import one_spaced, spacing_only, tokens
 
@@ -160,6 +160,27 @@ def compare_items(old: Items, new: Items, numbering: Literal["ours", "theirs"] =
     before, after = _listed(old), _listed(new)
     partners = _by_number(before, after) if numbering == "ours" else _by_text(before, after)
     return _sorted_out(before, after, partners)
+
+
+def compare_pairs(pairs: Iterable[tuple[Item | None, Item | None]], unchanged: int = 0) -> Comparison:
+    """Lay two revisions side by side where it is known which item is which: (what it said, what it says), None where
+    it did not stand. `unchanged` counts the items not handed over because they say what they said."""
+    before: list[Item] = []
+    after: list[Item] = []
+    partners: dict[int, int] = {}
+    known = [(old, new) for old, new in pairs if old is not None or new is not None]
+    for old, new in sorted(known, key=lambda pair: (pair[1] or pair[0] or _NOWHERE).place_key):
+        if old is not None and new is not None:
+            partners[len(after)] = len(before)
+        if old is not None:
+            before.append(old)
+        if new is not None:
+            after.append(new)
+    found = _sorted_out(before, after, partners)
+    return replace(found, unchanged=found.unchanged + unchanged)
+
+
+_NOWHERE = Item("", Kind.ITEM, Layout.ROW, "")
 
 
 def _listed(items: Items) -> list[Item]:

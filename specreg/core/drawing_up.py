@@ -13,6 +13,7 @@ from specreg.core.picture import Picture
 from specreg.core.seals import content_digest, row_digest
 from specreg.core.shares import Line, share_changes
 from specreg.core.standards import Department
+from specreg.core.word_changes import was_and_now
 
 _NOT_COUNTED = "as required"
 
@@ -162,10 +163,11 @@ def content_of(extract: Extract) -> bytes:
 
 _SEALED = (
     "sign", "number", "step", "title", "text", "operation", "off", "pieces", "material", "size", "weight", "drawing",
-    "pattern", "came_from", "goes_to", "machines", "hand", "supply", "wanted", "clearance", "safety", "remarks", "was",
+    "pattern", "came_from", "goes_to", "machines", "hand", "supply", "wanted", "clearance", "safety", "remarks",
     "section",
 )  # fmt: skip
-"""What of a line is sealed: fixed names, so that a column added later changes no old seal."""
+"""What of a line is sealed: fixed names, so that a column added later changes no old seal. What stood before is not:
+it follows from the extract before, and may be worded better one day."""
 
 
 def _line(line: Line, picture: Picture, sign: str, was: str) -> ExtractLine:
@@ -238,7 +240,6 @@ _SHOWN_CHANGES = (
     ("goes_to", "To"), ("machines", "Machines"), ("hand", "Hand"), ("supply", "Supply"), ("wanted", "Wanted"),
     ("clearance", "Clearance"), ("safety", "Safety"), ("remarks", "Remarks"),
 )  # fmt: skip
-_PLURAL = frozenset({"Machines", "Remarks"})
 
 
 def _was(old: Line, new: Line, old_picture: Picture, picture: Picture) -> str:
@@ -248,6 +249,5 @@ def _was(old: Line, new: Line, old_picture: Picture, picture: Picture) -> str:
     for name, label in _SHOWN_CHANGES:
         was, now = getattr(before, name), getattr(after, name)
         if was != now:
-            verb = "were" if label in _PLURAL else "was"
-            told.append(f"{label} {verb} {was or 'blank'}, now {now or 'blank'}")
+            told.append(was_and_now(label, was, now))
     return "; ".join(told)

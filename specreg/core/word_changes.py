@@ -50,6 +50,14 @@ def one_spaced(text: str) -> str:
     return " ".join(text.split())
 
 
+_PLURAL = frozenset({"Machines", "Remarks", "Spares"})
+
+
+def was_and_now(label: str, old: str, new: str) -> str:
+    """A change of a field in words that can be read out: `Off was 24, now 30`."""
+    return f"{label} {'were' if label in _PLURAL else 'was'} {old or 'blank'}, now {new or 'blank'}"
+
+
 def spacing_only(old: str, new: str) -> bool:
     """Whether two texts are different and yet the same but for the kind and number of spaces."""
     return old != new and one_spaced(old) == one_spaced(new)

@@ -14,6 +14,7 @@ from dataclasses import dataclass, replace
 from specreg.core.errors import AlteredMeanwhile, NotFound, Refused, WrongUse
 from specreg.core.model import FIELDS, RESERVED_LABELS, Item, Kind, Layout, Note, State
 from specreg.core.numbering import INSERTION_LETTERS, depth, is_house_form, is_under, levels, next_insertion, number_key
+from specreg.core.word_changes import was_and_now
 from specreg.services.office import Office
 from specreg.store import drawings, edits, items, notes
 from specreg.store.edits import Change
@@ -230,7 +231,7 @@ def _check_labels(item: Item, said: Mapping[str, str]) -> None:
 def _in_words(before: Item, after: Item) -> str:
     labels = ["Description", "Text", *(field.label for field in FIELDS), *(label for label, _ in after.other)]
     told = [
-        f"{label} was {before.get(label) or 'blank'}, now {after.get(label) or 'blank'}"
+        was_and_now(label, before.get(label), after.get(label))
         for label in labels
         if before.get(label) != after.get(label)
     ]

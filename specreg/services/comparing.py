@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from specreg.core.comparing import Comparison, compare_items
+from specreg.core.comparing import Comparison, compare_items, compare_pairs
 from specreg.core.drawing_up import Issue, Since, draw_up
 from specreg.core.errors import NotFound
 from specreg.core.extracts import ExtractLine
@@ -15,6 +16,8 @@ from specreg.core.shares import reconcile, shares
 from specreg.core.standards import Department
 from specreg.services.office import Office
 from specreg.services.standing import as_issued, as_it_stands
+from specreg.store import drawings, items, revisions
+from specreg.store.revisions import Revision
 
 OPEN = "open"
 """Names the order as it stands, open edits and all, where a revision's letter is asked for."""
@@ -62,6 +65,8 @@ class Compared:
 def compare(office: Office, old: str, new: str, department: str = "") -> Compared:
     """Compare two revisions by letter; `open` means the order as it stands."""
     with office.book.reading():
+        if OPEN not in (old.strip().lower(), new.strip().lower()) and not department:
+            return _by_record(office, office.revision(old), office.revision(new))
         before_name, before = _state(office, old)
         after_name, after = _state(office, new)
         if department:
@@ -72,6 +77,46 @@ def compare(office: Office, old: str, new: str, department: str = "") -> Compare
             return _for_department(before_name, before, after_name, after, known)
         comparison = compare_items(before.items, after.items, _numbering(after))
         return Compared(before_name, after_name, comparison, _numbers_off(before, after), _sheets(before, after))
+
+
+def _by_record(office: Office, old: Revision, new: Revision) -> Compared:
+    """Two issued revisions: only what was recorded between them is read, so that the cost follows what changed."""
+    if old.entry > new.entry:
+        first, last = new, old
+    else:
+        first, last = old, new
+    book, order_id = office.book, office.order_id
+    pairs = [
+        (items.one_at(book, item_id, old.entry), items.one_at(book, item_id, new.entry))
+        for item_id in items.changed_between(book, order_id, first.entry, last.entry)
+    ]
+    unchanged = items.count_at(book, order_id, first.entry) - sum(
+        (after if first is new else before) is not None for before, after in pairs
+    )
+    numbers_off = []
+    for item_id in revisions.totals_between(book, order_id, first.entry, last.entry):
+        item = items.one_at(book, item_id, new.entry)
+        was, now = (revisions.total_at(book, item_id, one.entry) for one in (old, new))
+        if item is not None and was is not None and now is not None and was.written != now.written and item.is_line:
+            numbers_off.append((item, was.written, now.written))
+    return Compared(
+        old.letter,
+        new.letter,
+        compare_pairs(pairs, unchanged),
+        tuple((item.number, was, now) for item, was, now in sorted(numbers_off, key=lambda one: one[0].place_key)),
+        _sheets_between(office, old, new),
+    )
+
+
+def _sheets_between(office: Office, old: Revision, new: Revision) -> tuple[tuple[str, str, str], ...]:
+    book, order_id = office.book, office.order_id
+    first, last = sorted((old.entry, new.entry))
+    changed = drawings.changed_between(book, order_id, first, last)
+    was, now = (
+        {sheet.name: sheet.revision for sheet in drawings.list_of_order(book, order_id, entry, changed)}
+        for entry in (old.entry, new.entry)
+    )
+    return _changed_sheets(was, now)
 
 
 def _state(office: Office, name: str) -> tuple[str, Picture]:
@@ -97,13 +142,20 @@ def _numbers_off(before: Picture, after: Picture) -> tuple[tuple[str, str, str],
 
 
 def _sheets(before: Picture, after: Picture) -> tuple[tuple[str, str, str], ...]:
-    was = {sheet.name: sheet.revision or "(none)" for sheet in before.sheets}
-    now = {sheet.name: sheet.revision or "(none)" for sheet in after.sheets}
+    was, now = ({sheet.name: sheet.revision for sheet in picture.sheets} for picture in (before, after))
+    return _changed_sheets(was, now)
+
+
+def _changed_sheets(was: Mapping[str, str], now: Mapping[str, str]) -> tuple[tuple[str, str, str], ...]:
     return tuple(
-        (name, was.get(name, "not listed"), now.get(name, "not listed"))
-        for name in dict.fromkeys([*now, *was])
+        (name, _mark(was.get(name)), _mark(now.get(name)))
+        for name in sorted({*now, *was}, key=number_key)
         if was.get(name) != now.get(name)
     )
+
+
+def _mark(mark: str | None) -> str:
+    return "not listed" if mark is None else mark or "(none)"
 
 
 def _for_department(old: str, before: Picture, new: str, after: Picture, department: Department) -> Compared:

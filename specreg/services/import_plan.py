@@ -14,6 +14,7 @@ from specreg.core.faults import Fault, Place, Severity
 from specreg.core.model import Item, Order, State
 from specreg.core.numbering import number_key
 from specreg.core.record_forms import item_form
+from specreg.core.word_changes import was_and_now
 from specreg.store.items import Standing
 
 _LEFT_OUT = "left out of the folder taken in"
@@ -178,7 +179,7 @@ class _Planning:
 
 def _altered(item: Item, there: Standing) -> ItemPlan:
     changes = field_changes(there.item, item)
-    words = "; ".join(f"{one.label} was {one.old or 'blank'}, now {one.new or 'blank'}" for one in changes)
+    words = "; ".join(was_and_now(one.label, one.old, one.new) for one in changes)
     if number_key(item.number) == number_key(there.item.number):
         return ItemPlan("alter", item, there.item_id, words)
     moved = f"was {there.item.number}"

@@ -7,6 +7,7 @@ from specreg.core.model import FIELDS, Item, NumberOff, Route, Sheet, State
 from specreg.core.quantities import ORDER, OffKind, parse_off
 from specreg.core.route_notation import numbered
 from specreg.core.standards import Standards
+from specreg.core.word_changes import was_and_now
 from specreg.services.readings import ItemSheet, SheetLine, StepLine
 
 
@@ -108,9 +109,7 @@ def change_in_words(before: Item | None, after: Item) -> str:
         return f"{after.state.value}: {after.reason}"
     labels = {field.label for field in FIELDS}
     told = [
-        f"{one.label} was {one.old or 'blank'}, now {one.new or 'blank'}"
-        if one.label in labels
-        else f"{one.label} altered"
+        was_and_now(one.label, one.old, one.new) if one.label in labels else f"{one.label} altered"
         for one in field_changes(before, after)
     ]
     return "; ".join(told) or "written otherwise"

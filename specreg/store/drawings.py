@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -171,13 +171,27 @@ def listed(book: WorksBook, order_id: int, entry: int = 2**62) -> list[int]:
     return [drawing_id for (drawing_id,) in rows]
 
 
-def list_of_order(book: WorksBook, order_id: int, entry: int | None = None) -> list[Sheet]:
-    """Current sheets of all drawings on an order's list, now or at an entry, in number order."""
+def changed_between(book: WorksBook, order_id: int, first: int, last: int) -> set[int]:
+    """Drawings of which something was entered, or that came on or off an order's list, after entry `first`, up to and
+    including `last`."""
+    rows = book.db.execute(
+        "SELECT drawing_id FROM sheet_version WHERE entry > ?1 AND entry <= ?2 "
+        "UNION SELECT drawing_id FROM order_drawing WHERE order_id = ?3 AND entry > ?1 AND entry <= ?2",
+        (first, last, order_id),
+    )
+    return {drawing_id for (drawing_id,) in rows}
+
+
+def list_of_order(
+    book: WorksBook, order_id: int, entry: int | None = None, only: Collection[int] | None = None
+) -> list[Sheet]:
+    """Current sheets of the drawings on an order's list, or of some of them, now or at an entry, in number order."""
     if entry is None:
-        wanted = set(listed(book, order_id))
+        wanted = {one for one in listed(book, order_id) if only is None or one in only}
         sheets = [sheet for drawing_id, sheet in every_drawing(book) if drawing_id in wanted]
     else:
-        sheets = [sheet for one in listed(book, order_id, entry) for sheet in sheets_at(book, one, entry)]
+        wanted = {one for one in listed(book, order_id, entry) if only is None or one in only}
+        sheets = [sheet for one in wanted for sheet in sheets_at(book, one, entry)]
     return sorted(sheets, key=lambda sheet: (number_key(sheet.number), number_key(sheet.sheet)))
 
 

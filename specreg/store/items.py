@@ -317,6 +317,14 @@ def changed_between(book: WorksBook, order_id: int, first: int, last: int) -> li
     return [item_id for (item_id,) in rows]
 
 
+def count_at(book: WorksBook, order_id: int, entry: int) -> int:
+    """How many items of an order, sections and clauses included, had been recorded by an entry."""
+    (found,) = book.db.execute(
+        "SELECT count(DISTINCT item_id) FROM item_version WHERE order_id = ? AND entry <= ?", (order_id, entry)
+    ).fetchone()
+    return int(found)
+
+
 def versions(book: WorksBook, item_id: int) -> list[tuple[int, int, Item]]:
     """Every row of an item in the record, oldest first: (entry, note_id, what it said)."""
     rows = book.db.execute(

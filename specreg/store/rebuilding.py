@@ -5,7 +5,6 @@ from __future__ import annotations
 from specreg.store import drawings, items, routes, word_index
 from specreg.store.database import WorksBook
 
-
 DERIVED_FORM = 1
 """By which rules derived tables are filled. To be raised whenever words are cut, or rows derived, in another way: the
 index must be told exactly the words it holds when they are taken out, and so cannot be kept up by other rules."""

@@ -164,6 +164,15 @@ def totals_at(book: WorksBook, order_id: int, entry: int) -> dict[int, NumberOff
     return {row[0]: NumberOff(*row[1:]) for row in rows}
 
 
+def totals_between(book: WorksBook, order_id: int, first: int, last: int) -> list[int]:
+    """Items whose number off was recorded anew after entry `first`, up to and including `last`."""
+    rows = book.db.execute(
+        "SELECT DISTINCT item_id FROM item_total WHERE order_id = ? AND entry > ? AND entry <= ?",
+        (order_id, first, last),
+    )
+    return [item_id for (item_id,) in rows]
+
+
 def total_at(book: WorksBook, item_id: int, entry: int) -> NumberOff | None:
     """The number off of one item as recorded at an entry."""
     row = book.db.execute(

@@ -71,8 +71,9 @@ def measured(folder: Path) -> list[Figure]:
     office = open_office(Settings(book=str(folder / "works.specreg")))
     python = sys.executable
     bare = median(process(python, "-c", "pass"))
+    version = median(process(python, "-m", "specreg", "--version"))
     figures = [
-        Figure("specreg --version", median(process(python, "-m", "specreg", "--version")), bare, "python -c pass", "5 ×"),
+        Figure("specreg --version", version, bare, "python -c pass", "5 ×"),
         Figure("desk painted from cold", _cold_desk(folder), median(process(python, "-c", "import textual.app")),
                "python -c 'import textual.app'", "2 ×"),
         *_finding(office),
