@@ -6,6 +6,7 @@ import click
 
 from specreg.cli.main import Run
 from specreg.cli.output import ExitCode, as_json, data, say, table, tell_faults
+from specreg.core.counts import grouped, so_many
 from specreg.core.model import State
 from specreg.services.allocating import Allocated, Why
 
@@ -50,8 +51,8 @@ def _tell(done: Allocated) -> None:
         right=(2, 3),
     )
     say(
-        f"{done.items} items: {done.allocated} allocated, {done.no_action} no action, {done.unallocated} without a "
-        f"route; {done.written} routes written."
+        f"{so_many(done.items, 'item')}: {grouped(done.allocated)} allocated, {grouped(done.no_action)} no action, "
+        f"{grouped(done.unallocated)} without a route; {so_many(done.written, 'route')} written."
     )
     tell_faults(done.rule_faults)
     for item, reason in done.gaps:

@@ -8,6 +8,7 @@ import click
 
 from specreg.cli.main import Run
 from specreg.cli.output import ExitCode, as_json, data, fault_record, say
+from specreg.core.counts import so_many
 from specreg.core.faults import SIGN_OF_SEVERITY, Severity
 
 
@@ -46,7 +47,7 @@ def check(run: Run, notes: str, at: str, json_: bool) -> int:
             data(f"{fault.sign} {fault.severity.value:<8} {where}{fault.text}  [{checked.named(fault)}]")
         for fault, said in checked.passed:
             data(f"  passed   {fault.text}  ({said.person}, {said.at[:10]}: {said.reason})")
-        told = ", ".join(f"{SIGN_OF_SEVERITY[one]} {counts[one.value]} {one.value}s" for one in Severity)
+        told = ", ".join(f"{SIGN_OF_SEVERITY[one]} {so_many(counts[one.value], one.value)}" for one in Severity)
         say(f"{told}; {len(checked.passed)} let pass.")
     return ExitCode.FAULTS if checked.barring else ExitCode.DONE
 

@@ -7,6 +7,7 @@ import click
 from specreg.cli.main import Run
 from specreg.cli.output import as_json, data, say
 from specreg.core.comparing import FieldChange, Pair
+from specreg.core.counts import grouped, so_many
 from specreg.core.model import State
 from specreg.core.word_changes import RunKind, word_changes
 from specreg.services.comparing import Compared, LineChanges
@@ -103,8 +104,8 @@ def _tell_lines(old: str, new: str, lines: LineChanges) -> None:
         if line.was:
             data(f"    {line.was}")
     say(
-        f"{lines.department}: {lines.before} lines at {old} + {lines.added} added - {len(lines.withdrawn)} withdrawn "
-        f"= {lines.now} at {new}; {lines.altered} altered."
+        f"{lines.department}: {so_many(lines.before, 'line')} at {old} + {grouped(lines.added)} added "
+        f"- {grouped(len(lines.withdrawn))} withdrawn = {grouped(lines.now)} at {new}; {lines.altered} altered."
     )
 
 

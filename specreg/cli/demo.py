@@ -8,6 +8,7 @@ from pathlib import Path
 import click
 
 from specreg.cli.output import data, progress, say, table
+from specreg.core.counts import grouped, so_many
 from specreg.services.demonstrating import Shown
 
 
@@ -56,15 +57,16 @@ def _free_folder() -> Path:
 
 def _tell(shown: Shown, book: Path, extracts: Path) -> None:
     data(f"Order {shown.order}  {shown.title}  (an invented works and an invented machine)")
-    data(f"  taken in    {shown.items} items, {shown.sheets} sheets of drawings, {shown.set_aside} rows set aside")
+    data(f"  taken in    {so_many(shown.items, 'item')}, {so_many(shown.sheets, 'sheet')} of drawings, "
+         f"{so_many(shown.set_aside, 'row')} set aside")  # fmt: skip
     for letter, seal in shown.revisions:
         data(f"  issued      revision {letter}, seal {seal}")
     changes = ", ".join(f"{count} {words}" for words, count in shown.changes)
     data(f"  A to B      {changes}; note {', '.join(shown.open_notes) or 'none'} stands open")
     sign = "nothing lost" if shown.steps == shown.in_shares else "LINES LOST"
-    data(f"  split       {shown.steps} steps = {shown.in_shares} in shares: {sign}")
+    data(f"  split       {so_many(shown.steps, 'step')} = {grouped(shown.in_shares)} in shares: {sign}")
     data(f"  proved      {'every seal and digest agrees' if shown.verified else 'THE BOOK DOES NOT AGREE'}")
-    data(f"  checker     {shown.warnings} warnings and notes; see `specreg check`")
+    data(f"  checker     {so_many(shown.warnings, 'fault')} told; see `specreg check`")
     data("")
     table(
         [

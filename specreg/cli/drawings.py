@@ -52,7 +52,7 @@ def enter(run: Run, number: str, fields: tuple[str, ...]) -> None:
     """Enter a sheet, or a new revision or stage of one: sheet=1 title=... revision=B stage=approved drawn=..."""
     from specreg.cli.editing import fields_of
     from specreg.core.errors import WrongUse
-    from specreg.services.entering import enter_by_hand
+    from specreg.services.entering import enter_by_hand, overtaken
 
     said = {label.lower(): text for label, text in fields_of(fields).items()}
     unknown = sorted(set(said) - set(SHEET_COLUMNS))
@@ -66,6 +66,8 @@ def enter(run: Run, number: str, fields: tuple[str, ...]) -> None:
         f"{sheet.name} rev {sheet.revision or '(none)'}: "
         + (f"entered at '{sheet.stage}'." if new else "stands so already.")
     )
+    for fault in overtaken(office, [sheet]):
+        say(f"  {fault.sign} {fault.text}")
 
 
 COMMANDS = {"drawings": drawings, "drawing": drawing}

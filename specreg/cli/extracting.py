@@ -8,7 +8,9 @@ import click
 
 from specreg.cli.main import Run
 from specreg.cli.output import ExitCode, as_json, data, say
+from specreg.core.counts import grouped, so_many
 from specreg.core.errors import WrongUse
+from specreg.core.extracts import Extract
 
 
 @click.command()
@@ -17,7 +19,12 @@ from specreg.core.errors import WrongUse
 @click.option("--at", default="", metavar="REVISION", help="At this revision; else the last issued.")
 @click.option("--section", default="", help="Only this section: the extract says that it is a part.")
 @click.option("--out", type=click.Path(path_type=Path, file_okay=False), help="Folder; else the text is printed here.")
-@click.option("--format", "formats", multiple=True, help="txt, csv or md; may be given several times. [default: txt]")
+@click.option(
+    "--format",
+    "formats",
+    multiple=True,
+    help="txt, csv, md, pdf or xlsx; may be given several times; pdf and xlsx want --out. [default: txt]",
+)
 @click.option("--json", "json_", is_flag=True, help="For a program.")
 @click.pass_obj
 def extract(
@@ -32,7 +39,9 @@ def extract(
         raise WrongUse("Make extracts", "name departments or give --all", "For example `specreg extract FDY`")
     wanted = formats or ("txt",)
     for name in wanted:
-        format_named(name)
+        form = format_named(name)
+        if out is None and not form.text:
+            raise WrongUse(f"Print {name} here", "it is not text", "Give --out FOLDER")
     office = run.open()
     made = make_extracts(office, departments, at, section)
     files: dict[str, list[str]] = {}
@@ -59,13 +68,22 @@ def extract(
             for name in wanted:
                 data(written(one, name).decode("utf-8"))
         return ExitCode.DONE
-    for one, new in made:
-        told = "new" if new else "printed again"
-        say(f"{one.department} extract {one.number} of revision {one.title_block.revision}: {len(one.lines)} lines, "
-            f"{one.pieces} pieces, {len(one.withdrawn)} withdrawn, seal {one.seal} ({told})")  # fmt: skip
-    reckoned = made[0][0].reconciliation
-    say(f"{reckoned.steps} steps = {reckoned.in_shares} in shares, difference {reckoned.difference}. Written to {out}.")
+    _tell_written(made, out)
     return ExitCode.DONE
+
+
+def _tell_written(made: list[tuple[Extract, bool]], out: Path) -> None:
+    for one, new in made:
+        counts = f"{so_many(len(one.lines), 'line')}, {so_many(one.pieces, 'piece')}"
+        say(
+            f"{one.department} extract {one.number} of revision {one.title_block.revision}: {counts}, "
+            f"{grouped(len(one.withdrawn))} withdrawn, seal {one.seal} ({'new' if new else 'printed again'})"
+        )
+    proof = made[0][0].reconciliation
+    say(
+        f"{so_many(proof.steps, 'step')} = {grouped(proof.in_shares)} in shares, difference {proof.difference}. "
+        f"Written to {out}."
+    )
 
 
 COMMANDS = {"extract": extract}

@@ -7,7 +7,7 @@ import click
 from specreg.cli.main import Run
 from specreg.cli.output import as_json, data
 from specreg.core.errors import NotFound
-from specreg.core.model import Sheet
+from specreg.core.model import Note, Sheet
 from specreg.services.readings import ItemSheet
 
 
@@ -95,7 +95,8 @@ def _tell_item(sheet: ItemSheet) -> None:
     if sheet.no_action:
         data(f"  {'No action:':<14}{sheet.no_action}")
     if sheet.note:
-        data(f"  altered under note {sheet.note}, not yet issued")
+        note = Note(sheet.note)
+        data(f"  {'stands in' if note.is_compilation else 'altered under'} {note.name}, not yet issued")
     for said in sheet.history:
         data(f"  {said.revision:<6}{said.date:<12}{('note ' + said.note) if said.note else '':<10}{said.change}")
 

@@ -144,7 +144,9 @@ def run(arguments: Sequence[str] | None = None) -> int:
         return ExitCode.WRONG_USE
     except OSError as error:
         cause = error.strerror or str(error)
-        tell_refusal(Refused(str(error.filename or "A file"), cause, "Check the place and the rights"))
+        tell_refusal(
+            Refused(str(error.filename or "A file"), cause, "Look at the folder, and whether you may write there")
+        )
         return ExitCode.REFUSED
     except (click.Abort, KeyboardInterrupt):
         say("specreg: broken off; nothing half-done was written.")

@@ -8,6 +8,7 @@ import click
 
 from specreg.cli.main import Run
 from specreg.cli.output import ExitCode, as_json, data, say, table
+from specreg.core.counts import so_many
 from specreg.core.errors import WrongUse
 from specreg.core.model import Note
 
@@ -37,7 +38,8 @@ def open_(
     office = run.open()
     if file is not None:
         taken = take_note(office, file)
-        say(f"Note {taken.note.note.number} is open, with {taken.edits} edits and {taken.sheets} sheets from {file}.")
+        counts = f"{so_many(taken.edits, 'edit')} and {so_many(taken.sheets, 'sheet')}"
+        say(f"Note {taken.note.note.number} is open, with {counts} from {file}.")
         return
     if not words:
         raise WrongUse("Open a note", "it says nothing", "Give a few words: what is altered and why")
@@ -164,8 +166,8 @@ def issue(run: Run, notes: str, json_: bool) -> int:
         )  # fmt: skip
     else:
         data(f"Order {office.order_no} revision {done.revision.letter} is issued, seal {code}.")
-        say(f"{done.revision.rows} rows sealed; drawn {done.revision.drawn}, checked {done.revision.checked}, "
-            f"approved {done.revision.approved}.")  # fmt: skip
+        say(f"{so_many(done.revision.rows, 'row')} sealed; drawn {done.revision.drawn}, "
+            f"checked {done.revision.checked}, approved {done.revision.approved}.")  # fmt: skip
     return ExitCode.DONE
 
 

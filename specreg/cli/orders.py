@@ -8,6 +8,7 @@ import click
 
 from specreg.cli.main import Run
 from specreg.cli.output import ExitCode, as_json, data, progress, say, table, tell_faults
+from specreg.core.counts import so_many
 from specreg.core.errors import WrongUse
 from specreg.services.taking_in import TakenIn
 
@@ -94,7 +95,8 @@ def _tell(result: TakenIn) -> None:
         say("  The checker says of it:")
         tell_faults(result.doubts)
     if result.set_aside:
-        say(f"  {len(result.set_aside)} rows set aside bar the issue; see `specreg set-aside`.")
+        aside = len(result.set_aside)
+        say(f"  {so_many(aside, 'row')} set aside bar{'s' if aside == 1 else ''} the issue; see `specreg set-aside`.")
 
 
 _ACTS = {"add": "added", "alter": "altered", "renumber": "renumbered only", "delete": "deleted"}
@@ -111,7 +113,10 @@ def export(run: Run, folder: Path, at: str) -> None:
 
     office = run.open(read_only=True)
     counts = give_out(office, folder, office.revision(at) if at else None)
-    say(f"Written to {folder}: {counts['items']} items and {counts['sheets']} sheets in {counts['files']} files.")
+    say(
+        f"Written to {folder}: {so_many(counts['items'], 'item')} and {so_many(counts['sheets'], 'sheet')} "
+        f"in {so_many(counts['files'], 'file')}."
+    )
 
 
 @click.command()

@@ -6,6 +6,7 @@ import click
 
 from specreg.cli.main import Run
 from specreg.cli.output import ExitCode, as_json, data, say, table
+from specreg.core.counts import so_many
 
 
 @click.command()
@@ -28,7 +29,8 @@ def verify(run: Run, json_: bool) -> int:
         for sentence in found.differences:
             data(f"! {sentence}")
         if found.differences:
-            say(f"{len(found.differences)} things do not agree. Go back to the last good copy.")
+            wrong = len(found.differences)
+            say(f"{so_many(wrong, 'thing')} do{'es' if wrong == 1 else ''} not agree. Go back to the last good copy.")
         else:
             say("The book agrees with every seal and digest in it.")
     return ExitCode.FAULTS if found.differences else ExitCode.DONE

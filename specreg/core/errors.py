@@ -18,6 +18,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from specreg.core.counts import so_many
+
 if TYPE_CHECKING:
     from specreg.core.faults import Fault
 
@@ -72,4 +74,5 @@ class FaultsStop(Refused):
     def __init__(self, asked: str, faults: Sequence[Fault], do: str = "") -> None:
         self.faults = tuple(faults)
         count = len(self.faults)
-        super().__init__(asked, "1 fault stands in the way" if count == 1 else f"{count} faults stand in the way", do)
+        stand = "stands" if count == 1 else "stand"
+        super().__init__(asked, f"{so_many(count, 'fault')} {stand} in the way", do)

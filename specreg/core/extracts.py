@@ -10,10 +10,8 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class TitleBlock:
-    """The mandatory fields of a title block by ISO 7200, and the sheet count.
-
-    `sheet` is filled in by the writer, one block a sheet; `sheets` is the number of sheets. Recommended lengths of
-    ISO 7200 (identification number 16, title 25, names 20, document type 30) are checked where the block is made.
+    """The mandatory fields of a title block by ISO 7200 but for the sheet number, which the writer of the sheets knows,
+    and three of the optional ones: supplementary title, revision and responsible department.
     """
 
     legal_owner: str

@@ -5,7 +5,7 @@ Items are known by their place in this list, so that the reckoning goes along li
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 
@@ -47,20 +47,7 @@ def linked_items(items: Iterable[Item], machines: tuple[str, ...]) -> LinkedItem
         positions, fault = machines_of(text, machines) if text else (range(len(machines)), "")
         return sum(1 << position for position in positions), fault
 
-    found: list[Item] = []
-    places: dict[str, int] = {}
-    others: dict[str, Item] = {}
-    doubled: set[int] = set()
-    for item in items:
-        number = key(item.number)
-        if not item.is_line:
-            others.setdefault(number, item)
-        elif number in places:
-            doubled.add(places[number])
-        else:
-            places[number] = len(found)
-            found.append(item)
-
+    found, places, others, doubled = _by_place(items, key)
     offs = [read_off(item.off, item.per) for item in found]
     spares = [read_spares(item.spares) for item in found]
     own: list[int] = []
@@ -85,6 +72,26 @@ def linked_items(items: Iterable[Item], machines: tuple[str, ...]) -> LinkedItem
         parents.append(tuple(above))
         problems.append(fault or offs[place].problem or spares[place].problem)
     return LinkedItems(found, places, offs, spares, own, parents, children, problems)
+
+
+def _by_place(
+    items: Iterable[Item], key: Callable[[str], str]
+) -> tuple[list[Item], dict[str, int], dict[str, Item], set[int]]:
+    """The live items, their places by number, what else has a number, and the places of numbers used twice."""
+    found: list[Item] = []
+    places: dict[str, int] = {}
+    others: dict[str, Item] = {}
+    doubled: set[int] = set()
+    for item in items:
+        number = key(item.number)
+        if not item.is_line:
+            others.setdefault(number, item)
+        elif number in places:
+            doubled.add(places[number])
+        else:
+            places[number] = len(found)
+            found.append(item)
+    return found, places, others, doubled
 
 
 def _missing(number: str, other: Item | None) -> str:

@@ -15,6 +15,9 @@ from enum import IntEnum
 from specreg.core.numbering import number_key, squashed
 from specreg.core.wording import STROKE, Part, abbreviations, begins_word_in, fold, stands_in, synonyms, typed_parts
 
+APART = "\n\0\n"
+"""Stands between two fields, so that nothing is found that begins in one and ends in the next."""
+
 Reading = tuple[Part, ...]
 """Parts that are all wanted."""
 
@@ -142,7 +145,7 @@ def tier_of(wanted: Sought, number: str, title: str, said: Callable[[], str]) ->
             return Tier.NUMBER_HOLDS
     if _answers(wanted, title, stands_in):
         return Tier.TITLE_WORDS if _answers(wanted, title, begins_word_in) else Tier.TITLE
-    return Tier.TEXT if _answers(wanted, f"{number}\n{title}\n{said()}", _stands_or_is_short_for) else None
+    return Tier.TEXT if _answers(wanted, f"{number}{APART}{title}{APART}{said()}", _stands_or_is_short_for) else None
 
 
 def _is_within(typed: str, bare: str) -> bool:

@@ -36,8 +36,7 @@ class RowSetAside:
 class Picture:
     """One order at one moment.
 
-    `items` in specification order; `routes` and `calls` by `number_key`; `sheets` the drawing list; `edited` the keys
-    of items that open notes have altered.
+    `items` in specification order; `routes` and `calls` by `number_key`; `sheets` the drawing list.
     """
 
     order: Order
@@ -47,7 +46,6 @@ class Picture:
     calls: Mapping[str, tuple[Called, ...]] = field(default_factory=dict)
     sheets: tuple[Sheet, ...] = ()
     set_aside: tuple[RowSetAside, ...] = ()
-    edited: frozenset[str] = frozenset()
 
     @cached_property
     def machines(self) -> tuple[str, ...]:

@@ -22,8 +22,18 @@ OMITTED = "IOQSXZ"
 """Letters that are read as figures or as other letters."""
 
 # A word run into its letter is only taken off where the case tells them apart: RevB is B, ISSUED is no mark D.
-_TITLE = re.compile(r"^(?:(?i:revision|rev|issue|iss)(?![A-Za-z])|(?:[Rr]ev|[Ii]ss(?:ue)?)(?=[A-Z]{1,2}$))[\s.:]*")
+_TITLE = re.compile(
+    r"^(?:(?i:revision|revn|rev|issue|iss|modification|mod|alteration|alt|amendment|amdt|version|ver)(?![A-Za-z])"
+    r"|(?:[Rr]ev|[Ii]ss(?:ue)?)(?=[A-Z]{1,2}[0-9]*$)|rev(?=[a-z]$))"
+    r"(?:[\s.:_=]|-(?=\s*\w))*(?:(?i:no|nr|number)(?![A-Za-z])[\s.:]*(?=\w))?"
+    r"|^(?i:no|nr)(?:\.\s*|\s+)(?=\w{1,3}$)"
+)
+_BRACKETED = re.compile(r"[(\[]*([^()\[\]]*)[)\]]*")
+_PARTED = re.compile(r"([A-Z]{1,2})\s+([0-9]+)")
+_UNKNOWN = re.compile(r"N/A|N\.A|\?+|NONE|NIL|UNKNOWN|NOT KNOWN|N/K|T\.?B\.?[ACD]|NO REV(?:ISION)?", re.IGNORECASE)
+_ROMAN = re.compile(r"X{0,3}(?:IX|IV|V?I{0,3})")
 _DASHES = re.compile(r"[‐‑‒–—−]")
+_SAME_DASHES = re.compile(r"-(?:\s*-)+")
 _FIGURES = re.compile(r"[0-9]+")
 _LETTERS = re.compile(r"[A-Z]{1,2}")
 _PREFIXED = re.compile(r"([A-Z]+)([0-9]+)(?:\.([0-9]+))?")
@@ -78,9 +88,16 @@ def next_letter(previous: str, omitted: str = OMITTED) -> str:
 
 def plain_mark(text: str) -> str:
     """The bare mark in capitals: `Rev. B`, `rev B`, `Issue b` -> `B`; any dash -> `-`; empty when none is known."""
-    mark = _DASHES.sub("-", unicodedata.normalize("NFKC", text)).strip()
-    mark = _TITLE.sub("", mark).strip(" \t()[].:")
-    return mark.upper()
+    # A built fraction would fall apart: 1½ is not eleven halves.
+    plain = "".join(
+        sign if unicodedata.category(sign) == "No" else unicodedata.normalize("NFKC", sign) for sign in text
+    )
+    mark = " ".join(_DASHES.sub("-", plain).split())
+    mark = _TITLE.sub("", mark).strip(" .:")
+    bracketed = _BRACKETED.fullmatch(mark)
+    mark = (bracketed[1].strip(" .:") if bracketed else mark).upper()
+    parted = _PARTED.fullmatch(mark)
+    return "-" if _SAME_DASHES.fullmatch(mark) else f"{parted[1]}{parted[2]}" if parted else mark
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,6 +182,9 @@ def order_marks(marks: Sequence[str], dates: Sequence[date | None] = (), omitted
         if not plain:
             blanks += 1
             continue
+        if _UNKNOWN.fullmatch(plain):
+            flags.append(f"{plain}: no revision known")
+            continue
         taken = _taken_apart(plain)
         held = met.setdefault((taken.scheme, taken.key or plain), taken)
         said = f"{held.text} and {plain} taken as one"
@@ -174,7 +194,7 @@ def order_marks(marks: Sequence[str], dates: Sequence[date | None] = (), omitted
         if issued is not None:
             first_dates[held.text] = min(issued, first_dates.get(held.text, issued))
     if not met:
-        return MarkOrder((), ("no revision known",) if blanks else (), (), False)
+        return MarkOrder((), (*flags, "no revision known") if blanks else tuple(flags), (), False)
     if blanks:
         flags.append(f"{blanks} blank: no revision known, not the same as -")
     return _ordered(list(met.values()), first_dates, flags, omitted)
@@ -183,8 +203,14 @@ def order_marks(marks: Sequence[str], dates: Sequence[date | None] = (), omitted
 def _ordered(met: list[_Mark], first_dates: dict[str, date], flags: list[str], omitted: str) -> MarkOrder:
     schemes = tuple(dict.fromkeys(mark.scheme for mark in met))
     one_scheme = len(met) == 1 or _are_one_scheme(met)
+    two_ways = _in_two_ways(met)
+    one_scheme = one_scheme and not two_ways
     in_scheme = sorted(met, key=lambda mark: mark.key) if one_scheme else met
-    gaps = [said for scheme in schemes for said in _gaps([m for m in met if m.scheme == scheme], omitted)]
+    gaps = (
+        []
+        if two_ways
+        else [said for scheme in schemes for said in _gaps([m for m in met if m.scheme == scheme], omitted)]
+    )
     dated = len(first_dates) == len(met)
     if dated:
         ordered = sorted(in_scheme, key=lambda mark: first_dates[mark.text])
@@ -195,7 +221,7 @@ def _ordered(met: list[_Mark], first_dates: dict[str, date], flags: list[str], o
         ]
         sure = one_scheme or not alike
         if not sure:
-            flags += [*alike, _to_ask(schemes)]
+            flags += [*alike, two_ways or _to_ask(schemes)]
         elif one_scheme and ordered != in_scheme:
             flags.append(f"by date {', '.join(m.text for m in ordered)}, against the marks")
     else:
@@ -203,7 +229,7 @@ def _ordered(met: list[_Mark], first_dates: dict[str, date], flags: list[str], o
         if first_dates:
             flags.append(f"dates known for {len(first_dates)} of {len(met)} marks only, not used")
         if not sure:
-            flags.append(_to_ask(schemes))
+            flags.append(two_ways or _to_ask(schemes))
     return MarkOrder(tuple(mark.text for mark in ordered), (*gaps, *flags), schemes, sure)
 
 
@@ -217,6 +243,17 @@ def _are_one_scheme(met: Iterable[_Mark]) -> bool:
     return schemes == {_FIRST, _LETTER} or (
         schemes == {_FIRST, _FIGURE} and all(mark.key != (0,) for mark in met if mark.scheme == _FIGURE)
     )
+
+
+def _in_two_ways(met: Iterable[_Mark]) -> str:
+    """What is to be asked where the marks make two rows: I, II, IV are roman figures or letters, P stands before C or
+    after it; empty where they make one."""
+    marks = {mark.text for mark in met} - {"-"}
+    if marks == {"P", "C"}:
+        return "P and C are letters, or preliminary and for construction, order unsure: ask"
+    if len(marks) > 1 and any(len(mark) > 1 for mark in marks) and all(map(_ROMAN.fullmatch, marks)):
+        return "roman figures or letters, order unsure: ask"
+    return ""
 
 
 def _to_ask(schemes: Sequence[str]) -> str:

@@ -19,9 +19,9 @@ _FOOT = rf"(?:['′’](?!['′’])|ft{_END}|feet{_END}|foot{_END})"
 _INCH = rf"(?:[\"″”]|''|′′|’’|in(?:s|ch|ches)?{_END})"
 _HEAVY = rf"(?:tons?|cwts?|qrs?|lbs?|ozs?|[cq]){_END}"
 _UNIT = (
-    rf"(?:{_INCH}|{_FOOT}|%|°[CF]?{_END}|(?:mm|cm|km|m|thou|yds?|kg|g|t|tons?|tonnes?|cwts?|qrs?|lbs?|ozs?|psi|bar|"
-    rf"[kM]?Pa|[kM]?N|k?Nm|k?W|h\.?p|rpm|k?V|A|Hz|gals?|litres?|swg|SWG|BG|lbf?/in[2²]?|lb/ft[2²3³]?|kg/m[2²3³]?|"
-    rf"N/mm[2²]|rev/min|mm[2²3³]|m[2²3³]){_END})"
+    rf"(?:(?:lbf?/in[2²]?|lb/ft[2²3³]?|kg/m[2²3³]?|N/mm[2²]?|k?N/m[2²]?|rev/min|m/s|m/min){_END}|{_INCH}|{_FOOT}|%|°[CF]?{_END}|(?:mm|cm|km|m|thou|yds?|kg|g|t|tons?|tonnes?|cwts?|qrs?|lbs?|ozs?|psi|bar|"
+    rf"[kM]?Pa|[kM]?N|k?Nm|k?W|h\.?p|rpm|k?V|A|Hz|gals?|litres?|swg|SWG|BG|"
+    rf"mm[2²3³]|m[2²3³]){_END})"
 )
 _TOKEN = re.compile(
     # a length in feet and inches, a weight of several parts, a quantity with its unit

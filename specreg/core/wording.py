@@ -176,8 +176,21 @@ class Part:
 
 
 def typed_parts(query: str) -> tuple[Part, ...]:
-    """What was typed, piece by piece. Folding comes first, so 1½ is two pieces, 1 and 1/2."""
-    return tuple(Part(tuple(index_words(piece)), numbering.squashed(piece), piece) for piece in fold(query).split())
+    """What was typed, piece by piece. Folding comes first, so 1½ is two pieces, 1 and 1/2; `3/4in` is `3/4"`."""
+    pieces = (_INCHES_TYPED.sub('"', piece) for piece in fold(query).split())
+    return tuple(Part(tuple(index_words(piece)), numbering.squashed(piece), piece) for piece in pieces)
+
+
+_INCHES_TYPED = re.compile(r"(?<=[0-9])(?:ins?|inch|inches)\.?$")
+_FIGURE_AND_UNIT = re.compile(
+    r"([0-9]+)(mm|cm|kg|ft|feet|kn|nm|mpa|kpa|bar|psi|lbs?|cwts?|qrs?|tons?|tonnes?|hp|kw|kva|hz|rpm|swg|deg)"
+)
+
+
+def figure_and_unit(part: Part) -> tuple[str, ...]:
+    """The two words of a quantity typed without a space (`60mm`), which may be written with one; else none."""
+    found = _FIGURE_AND_UNIT.fullmatch(part.folded)
+    return found.groups() if found else ()
 
 
 _FRACTION_IN_PIECE = re.compile(rf"(?<![^\W_])(?<!/){_FRACTION}")

@@ -5,11 +5,14 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date
+
+from specreg.core.model import SHEET_COLUMNS
+from specreg.intake.issue_dates import IssueColumn, issue_column, with_one_order
 
 _SPELLINGS: dict[str, str] = {
-    "number": "number|drawing|drawing no|drawing nr|drawing number|drg|drg no|drg number|drg nr|drgno|dwg|dwg no"
-    "|dwg number|plan no|document no|doc no|zeichnung|zeichnungs nr|zeichnungsnummer|zeichn nr",
+    "number": "number|drawing|drawing no|drawing nr|drawing number|drg|drg no|drg number|drg nr|drgno"
+    "|drawings|drgs|document|dwg|dwg no|dwg number|plan no|document no|doc no|zeichnung|zeichnungs nr"
+    "|zeichnungsnummer|zeichn nr",
     "sheet": "sheet|sheet no|sheet number|sht|sht no|sh|sh no|blatt",
     "of": "of|sheets|no of sheets|number of sheets|total sheets|shts",
     "title": "title|drawing title|drg title|description|name|subject|benennung|titel|bezeichnung",
@@ -33,38 +36,48 @@ _COLUMN_BY_SPELLING = {spelling: name for name, all_of in _SPELLINGS.items() for
 _RUNNING_SPELLINGS = "no|nr|item|item no|pos|ser|ser no|serial|serial no|s no|sl no|line|find|find no|lfd nr|#"
 _RUNNING = frozenset(_RUNNING_SPELLINGS.split("|"))
 
-_DATE = re.compile(
-    r"(?:(?:issue|issued|iss|rev|date)\.?\s*:?\s*)?(?:"
-    r"(?P<y1>\d{4})-(?P<m1>\d{1,2})-(?P<d1>\d{1,2})"
-    r"|(?P<d2>\d{1,2})\.\s?(?P<m2>\d{1,2})\.\s?(?P<y2>\d{4}|\d{2})"
-    r"|(?P<d3>\d{1,2})/(?P<m3>\d{1,2})/(?P<y3>\d{4}|\d{2})"
-    r"|(?P<d4>\d{1,2})[ .-]+(?P<name>[A-Za-z]{3,9})\.?[ ,.-]+(?P<y4>\d{4}|\d{2})"
-    r")",
-    re.IGNORECASE,
-)
-_MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
-
-
-@dataclass(frozen=True, slots=True)
-class IssueColumn:
-    """A column headed by a date of issue. `day` is None when the date can be read in two ways."""
-
-    place: int
-    written: str
-    day: date | None
-    short_year: bool
+# Besides: one of these words, a word before it and a word after it.
+_WORDS: dict[str, tuple[str, str, str]] = {
+    "number": (
+        "(?:(?:our|works|maker s|contractor s|client s) )?",
+        "(?:drawing|drg|dwg|document|doc|plan|print|blueprint|tracing|zeichnungs?|zeichn|zng)s?",
+        "(?: (?:nos?|nrs?|numbers?|num|refs?|references?|ref nos?|ids?|#|no #|code))",
+    ),
+    "title": (
+        "(?:(?:drawing|drg|dwg|document|sheet) )?",
+        "(?:titles?|description|descr|desc|descriptive title|name|subject|designation|details|titel"
+        "|benennung|bezeichnung)",
+        "(?: of (?:the )?(?:drawing|drg|sheet|document))?",
+    ),
+    "revision": (
+        "(?:(?:current|latest|last|present|drg|dwg|drawing|sheet) )?",
+        "(?:revision|revn|rev n|rev|issue|iss|mod|modification|amendment|amend|amdt|alteration|altn|alt|version|vers"
+        "|ver|edition|edn|ed|index|ind|änd|änderung|änderungsindex|rev issue|issue rev|revision issue|rev iss|iss rev)",
+        "(?: (?:nos?|nr|number|mark|letter|ltr|let|index|ind|level|sym|symbol|#))?",
+    ),
+    "sheet": ("", "(?:sheet|sht|sh|blatt|folio)s?", "(?: (?:nos?|nr|number|#))"),
+}
+_COLUMN_BY_WORDS = {name: re.compile("".join(parts)) for name, parts in _WORDS.items()}
+_PERHAPS_NUMBER = frozenset({"no", "nr", "ref", "ref no", "reference", "number"})
 
 
 @dataclass(frozen=True, slots=True)
 class Head:
     """A head line: `columns` gives the place of each known column, `running` columns that only count the lines,
-    `unknown` the others, by place; `issues` the columns of issue dates."""
+    `unknown` the others, by place; `issues` the columns of issue dates, `dates_read_as` the one that tells whether the
+    day or the month comes first."""
 
     cells: tuple[str, ...]
     columns: dict[str, int]
     running: tuple[int, ...]
     unknown: tuple[int, ...]
     issues: tuple[IssueColumn, ...]
+    dates_read_as: str = ""
+
+    @property
+    def ours(self) -> bool:
+        """Whether it is the head under which we write a list ourselves: nothing but what we mark is read into it."""
+        return self.cells in (SHEET_COLUMNS, (*SHEET_COLUMNS, "group"))
 
     @property
     def missing(self) -> tuple[str, ...]:
@@ -84,50 +97,48 @@ def head_of(cells: Sequence[str]) -> Head:
     unknown: list[int] = []
     issues: list[IssueColumn] = []
     for place, cell in enumerate(cells):
-        spelling = _spelling(cell)
-        name = _COLUMN_BY_SPELLING.get(spelling)
-        issue = None if name else _issue(place, cell)
+        words = spelling(cell)
+        name = _column(words)
+        issue = None if name else issue_column(place, cell)
         if name and name not in columns:
             columns[name] = place
         elif issue:
             issues.append(issue)
-        elif spelling in _RUNNING:
+        elif words in _RUNNING:
             running.append(place)
         elif cell.strip():
             unknown.append(place)
     if "number" not in columns and running and "title" in columns:
         # `No.` alone, beside a title, is the number of the drawing; beside `Drg No` it only counts the lines.
-        own = next((place for place in running if _spelling(cells[place]) in ("no", "nr")), None)
+        own = next((place for place in running if spelling(cells[place]) in ("no", "nr")), None)
         if own is not None:
             columns["number"] = own
             running.remove(own)
-    return Head(tuple(cells), columns, tuple(running), tuple(unknown), tuple(issues))
+    if "number" not in columns and "title" in columns:
+        own = next((place for place in unknown if spelling(cells[place]) in _PERHAPS_NUMBER), None)
+        if own is not None:
+            columns["number"] = own
+            unknown.remove(own)
+    dated, read_as = with_one_order(issues)
+    return Head(tuple(cells), columns, tuple(running), tuple(unknown), dated, read_as)
 
 
-def _spelling(cell: str) -> str:
-    bare = re.sub(r"[^\w#]+", " ", cell.casefold().replace("ß", "ss"))
+def spelling(cell: str) -> str:
+    """A head cell in small letters, its words with one space between, without other signs."""
+    bare = re.sub(r"[^\w#]+", " ", cell.casefold().replace("ß", "ss").replace("#", " # "))
     return bare.strip()
 
 
-def _issue(place: int, cell: str) -> IssueColumn | None:
-    found = _DATE.fullmatch(cell.strip())
-    if not found:
-        return None
-    year = next(part for part in (found["y1"], found["y2"], found["y3"], found["y4"]) if part)
-    whole_year = int(year) if len(year) == 4 else (2000 if int(year) < 70 else 1900) + int(year)
-    day = int(next(part for part in (found["d1"], found["d2"], found["d3"], found["d4"]) if part))
-    if found["name"]:
-        name = found["name"][:3].lower()
-        if name not in _MONTHS:
-            return None
-        month = _MONTHS.index(name) + 1
-    else:
-        month = int(next(part for part in (found["m1"], found["m2"], found["m3"]) if part))
-    either_way = bool(found["d3"]) and day <= 12 and month <= 12 and day != month
-    if found["d3"] and month > 12:
-        day, month = month, day
-    try:
-        read = date(whole_year, month, day)
-    except ValueError:
-        return None
-    return IssueColumn(place, cell.strip(), None if either_way else read, len(year) == 2)
+def _column(words: str) -> str:
+    """The column that a head cell names; empty for none that is known."""
+    known = _COLUMN_BY_SPELLING.get(words, "")
+    if known or words in _RUNNING:
+        return known
+    return next((name for name, pattern in _COLUMN_BY_WORDS.items() if pattern.fullmatch(words)), "")
+
+
+def joined(upper: Sequence[str], lower: Sequence[str]) -> list[str]:
+    """The cells of a head that takes two lines; a cell that stands over several columns is that of the first."""
+    width = max(len(upper), len(lower))
+    both = zip([*upper, *[""] * (width - len(upper))], [*lower, *[""] * (width - len(lower))], strict=True)
+    return [f"{one} {other}".strip() for one, other in both]

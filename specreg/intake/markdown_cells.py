@@ -15,7 +15,7 @@ from specreg.intake.plain_text import plain_label
 _PIPE = re.compile(r"(\\*)\|")
 _COLON = re.compile(r"(\\*):")
 _BREAK = re.compile(r"(\\*)(<br\s*/?>)", re.IGNORECASE)
-_TAKEN_AS_TEXT = re.compile(r"( {0,3})\\(?=[^\w\s]|[0-9_])")
+_TAKEN_AS_TEXT = re.compile(r"( {0,3})\\(?=[^\w\s]|[0-9_]|[A-Z]\.[0-9])")
 _BOLD_FIELD = re.compile(r"(\*\*|__)(?P<label>[^*_:]+):\1\s*(?P<value>.*)", re.DOTALL)
 _WHOLLY_BOLD = re.compile(r"(\*\*|__)(?!\s)((?:(?!\1).)+)(?<!\s)\1")
 

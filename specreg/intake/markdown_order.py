@@ -22,6 +22,9 @@ from specreg.intake.markdown_numbers import (
     heading_number,
     is_contents_head,
     is_contents_line,
+    is_like_a_heading,
+    is_of_another_form,
+    is_quantity,
     numbered,
     paragraph_number,
 )
@@ -31,6 +34,8 @@ from specreg.intake.taken import SetAside, TakenItem
 _ATX = re.compile(r" {0,3}#{1,6}(?:[ \t]+(?P<content>.*?))??(?:[ \t]+#+)?[ \t]*")
 _ENTRY = re.compile(r" {0,3}[-+*](?:[ \t]+(?P<content>.*))?")
 _NUMBER_WITH_STOP = re.compile(r"([0-9]+[A-Z]*(?:\.[0-9]+[A-Z]*)*)\.")
+_NUMBERED = re.compile(r"[#*_\s]*([0-9]+[A-Z]*(?:\.[0-9]+[A-Z]*)*)[.:)*_]*\s+\S")
+_FENCE = re.compile(r"\s{0,3}(?:`{3,}|~{3,})\s*")
 _LONGEST_TITLE = 100
 
 _STATE_BY_LABEL = {label.lower(): state for state, label in STATE_LABELS.items()}
@@ -57,6 +62,7 @@ def read_markdown(text: str, file: str, ours: bool = True) -> TakenMarkdown:
     """
     reading = _Reading(text.split("\n"), file, ours)
     blocks = blocks_of(text)
+    reading.last_lines = {found[1]: line for line, said in enumerate(reading.lines) if (found := _NUMBERED.match(said))}
     headings = (block for block in blocks if block.kind == "heading")
     reading.top_level = min((one.level for one in headings if heading_number(reading.content(one))), default=1)
     for block in blocks:
@@ -140,7 +146,8 @@ class _Reading:
     set_aside: list[SetAside] = field(default_factory=list)
     open: _Open | None = None
     section: str = ""
-    highest: int = 0
+    last_lines: dict[str, int] = field(default_factory=dict)
+    highest: dict[str, int] = field(default_factory=dict)
     in_contents: bool = False
     contents_noted: bool = False
 
@@ -171,17 +178,33 @@ class _Reading:
 
     def take_heading(self, block: Block) -> None:
         found = heading_number(self.content(block))
+        if found and self.is_in_contents(found, block.start):
+            self.take_text(block)
+            return
         if found:
             self.in_contents = False
             one_level = len(levels(found.number)) == 1
+            if found.state is State.LIVE and is_quantity(found.title):
+                text = f"The heading is read as number {found.number}, {found.title}; is it a quantity?"
+                self.flag("number or quantity", block.start, text, subject=found.number)
             is_section = one_level and (block.level == self.top_level or not self.section)
             self.open_item(found, block.start, block.end, is_section)
             return
         if is_contents_head(self.lines[block.start]):
             self.in_contents = True
+        elif is_of_another_form(self.content(block)) and not self.in_contents:
+            text = f"The number of the heading is of another form; kept as text: {self.content(block)}."
+            self.flag("number of another form", block.start, text)
         elif self.ours:
             self.flag("heading without number", block.start, f"The heading has no number: {self.content(block)}.")
         self.take_text(block)
+
+    def is_in_contents(self, found: Numbered, line: int) -> bool:
+        """Whether a numbered line is of the list of contents in hand: it ends in a page, or its number comes again."""
+        if not self.in_contents or self.open:
+            return False
+        again = self.last_lines.get(found.number, line) > line
+        return again or (ends_in_page_number(self.lines[line]) and not self.lines[line].startswith("#"))
 
     def take_paragraph(self, block: Block) -> None:
         if is_contents_head(self.lines[block.start]) and block.end == block.start + 1:
@@ -189,7 +212,7 @@ class _Reading:
         line = block.start
         while line < block.end:
             found = paragraph_number(self.lines[line], self.section, self.highest)
-            if not found or (self.in_contents and ends_in_page_number(self.lines[line])):
+            if not found or self.is_in_contents(found, line):
                 break
             self.in_contents = False
             self.open_item(found, line, line + 1, False)
@@ -209,6 +232,7 @@ class _Reading:
         if self.open:
             self.open.blocks.append(block)
             self.open.end = block.end
+            self.flag_text(block)
             return
         lines = self.lines[block.start : block.end]
         said = [line.strip().lstrip("-+*").strip() for line in lines if line.strip()]
@@ -222,15 +246,32 @@ class _Reading:
             text = "Set aside: text before the first number belongs to no item."
             self.flags.append(Fault("text before the first number", Severity.WARNING, "", text, aside.place))
 
+    def flag_text(self, block: Block) -> None:
+        """What is kept as text and may be meant for something else."""
+        lines = self.lines[block.start : block.end]
+        if block.kind == "paragraph":
+            for place, line in enumerate(lines, block.start):
+                if is_like_a_heading(line):
+                    text = f"Kept as text: {line.strip()[:60]}. Is it a heading?"
+                    self.flag("line like a heading", place, text)
+        open_fence = block.kind == "fence" and (len(lines) < 2 or not _FENCE.fullmatch(lines[-1]))
+        open_comment = (
+            block.kind == "html_block" and lines[0].lstrip().startswith("<!--") and "-->" not in "".join(lines)
+        )
+        if open_fence or open_comment:
+            what = "fence of code" if open_fence else "comment"
+            text = f"The {what} is not closed: all up to line {block.end} is taken for its text."
+            self.flag("not closed", block.start, text)
+
     # -- headings ----------------------------------------------------------------------------------------------------
 
     def open_item(self, found: Numbered, line: int, end: int, is_section: bool) -> None:
         self.close()
         if is_section:
-            self.section, self.highest = found.number, 0
-        parts = found.number.split(".")
-        if len(parts) == 2 and parts[0] == self.section and parts[1].isdecimal():
-            self.highest = max(self.highest, int(parts[1]))
+            self.section = found.number
+        above, _, last = found.number.rpartition(".")
+        if last.isdecimal():
+            self.highest[above] = max(self.highest.get(above, 0), int(last))
         kind = Kind.SECTION if is_section else Kind.CLAUSE
         self.open = _Open(found, line, len(self.items), kind, end=end)
         self.items.append(None)

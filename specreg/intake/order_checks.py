@@ -17,8 +17,9 @@ from specreg.intake.taken import SetAside, TakenItem
 _DITTO = re.compile(
     r"""-?\s*(?:do\.?|ditto\.?|dto\.?|as\s+(?:above|before|last)\.?|"|''|,,|„|”|“|″|〃|〟)\s*-?""", re.IGNORECASE
 )
+_DITTO_FIRST = re.compile(r"-?(?:do\.|ditto\b|dto\.?\s|do\s+(?=do\b|\())|[″〃]\s", re.IGNORECASE)
 _REFERENCE = re.compile(
-    r"\b(?:see(?:\s+also)?|refer\s+to|as\s+in|clauses?|items?|sections?|paragraphs?|paras?\.?|sub-?clauses?)\s+"
+    r"\b(?:see(?:\s+also)?|refer\s+to|as\s+in|in\s+accordance\s+with|according\s+to|clauses?|items?|sections?|paragraphs?|paras?\.?|sub-?clauses?)\s+"
     r"(?P<number>[0-9]+[A-Z]*(?:\.[0-9]+[A-Z]*)+)(?![\w/])"
     r"(?P<more>(?:(?:\s*,\s*|\s+and\s+|\s+or\s+)[0-9]+[A-Z]*(?:\.[0-9]+[A-Z]*)+(?![\w/]))*)"
     r"(?P<after>\s*(?:[\"“”«(']\s*(?P<title>[^\"“”»)'\n]{1,80})[\"“”»)']|of\s+(?!this|the\s+(?:present\s+)?(?:specification|order))"
@@ -50,6 +51,11 @@ def without_duplicates(items: Sequence[TakenItem]) -> tuple[list[TakenItem], lis
 def is_ditto(text: str) -> bool:
     """Whether a text only says that it is the same as the one above."""
     return bool(_DITTO.fullmatch(text))
+
+
+def begins_with_ditto(text: str) -> bool:
+    """Whether a text says that it is the same as the one above, alone or before other words: `do. (left hand)`."""
+    return is_ditto(text) or bool(_DITTO_FIRST.match(text))
 
 
 def order_faults(items: Sequence[TakenItem], ours: bool) -> list[Fault]:

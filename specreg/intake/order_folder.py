@@ -85,7 +85,7 @@ def _section_files(folder: Path) -> list[Path]:
             raise WrongUse(f"{folder / ORDER_FILE} is missing", do=f"{shape}; write {ORDER_FILE} with number and title")
         sections = sorted((folder / SECTIONS_FOLDER).glob("*.md"), key=lambda path: path.name)
     except OSError as cause:
-        raise WrongUse(f"{folder} cannot be read", cause.strerror or str(cause), "Check the rights") from cause
+        raise WrongUse(f"{folder} cannot be read", cause.strerror or str(cause), "Ask for leave to read it") from cause
     if not sections:
         raise WrongUse(f"{folder / SECTIONS_FOLDER} holds no section file", do=f"{shape}, one file a section")
     return sections

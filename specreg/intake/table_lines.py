@@ -1,4 +1,4 @@
-"""Records out of a text table (comma, semicolon or tab): quoting as it should be, and as inch marks leave it.
+"""Records out of a text table (comma, semicolon, tab or pipe): quoting as it should be, and as inch marks leave it.
 
 `3/4" plate` is read as it stands. `"1/2" bar, black"` is badly quoted: it is repaired when exactly one way of reading
 it gives as many cells as the head has, and is left to be set aside otherwise.
@@ -11,7 +11,7 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-DELIMITERS = (",", ";", "\t")
+DELIMITERS = (",", ";", "\t", "|")
 
 _LINES_IN_A_CELL = 40
 _QUOTES_TRIED = 24
@@ -63,7 +63,7 @@ def table_rows(lines: Sequence[str], first: int, delimiter: str, width: int) -> 
             if taken:
                 cells, number = taken
                 text = "\n".join(lines[start:number])
-        if cells is not None:
+        if cells is not None and not (len(cells) > width and _ends_in_an_inch_mark(cells, width)):
             yield TableRow(_stripped(cells), start + 1, text)
             continue
         mended = _mended(line, delimiter, width)
@@ -71,6 +71,11 @@ def table_rows(lines: Sequence[str], first: int, delimiter: str, width: int) -> 
             yield TableRow((), start + 1, line, unreadable=True)
         else:
             yield TableRow(_stripped(mended), start + 1, line, repaired=True)
+
+
+def _ends_in_an_inch_mark(cells: Sequence[str], width: int) -> bool:
+    """Whether a record of too many cells looks as if a quoted cell had been cut at its inch mark: `"2'-6", bored"`."""
+    return any(cells[width:]) and any(cell.endswith('"') and cell.count('"') == 1 for cell in cells)
 
 
 def _stripped(cells: Sequence[str]) -> tuple[str, ...]:

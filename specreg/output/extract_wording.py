@@ -6,6 +6,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from specreg.core.counts import grouped, so_many
 from specreg.core.extracts import Extract, ExtractLine
 
 NOTHING = "–"
@@ -18,16 +19,6 @@ _WITH_EXTRA = re.compile(r"[0-9]+\+([0-9]+)")
 
 Pair = tuple[str, str]
 """A caption and its text."""
-
-
-def counted(count: int) -> str:
-    """A whole number with a space before each three figures: `7 912`."""
-    return f"{count:,}".replace(",", " ")
-
-
-def lines_in_words(count: int) -> str:
-    """`1 line`, `1 204 lines`."""
-    return f"{counted(count)} line{'' if count == 1 else 's'}"
 
 
 def department(extract: Extract) -> str:
@@ -53,6 +44,8 @@ def nil_sentence(extract: Extract) -> str:
 
 def compared(extract: Extract) -> str:
     """What the signs compare with, and how many lines bear which."""
+    if not extract.since and extract.number > 1:
+        return "nothing: no extract of an earlier revision was made for this department"
     if not extract.since:
         return "nothing: this is the first extract for this department"
     if not extract.changed:
@@ -60,8 +53,8 @@ def compared(extract: Extract) -> str:
     signs = [line.sign for line in extract.lines]
     added, altered = signs.count("+"), signs.count("»")
     return (
-        f"{extract.since}: {counted(added)} added, {counted(altered)} altered, "
-        f"{counted(len(extract.withdrawn))} withdrawn, {counted(len(signs) - added - altered)} as before"
+        f"{extract.since}: {grouped(added)} added, {grouped(altered)} altered, "
+        f"{grouped(len(extract.withdrawn))} withdrawn, {grouped(len(signs) - added - altered)} as before"
     )
 
 
@@ -70,12 +63,12 @@ def reconciled(extract: Extract) -> tuple[str, ...]:
     proof = extract.reconciliation
     items = proof.allocated + proof.no_action + proof.unallocated
     return (
-        f"{counted(proof.steps)} steps {_equal(proof.difference)} {counted(proof.in_shares)} in shares, "
-        f"difference {counted(proof.difference)}",
-        f"{counted(proof.items)} items {_equal(proof.items - items)} {counted(proof.allocated)} allocated "
-        f"+ {counted(proof.no_action)} no action + {counted(proof.unallocated)} unallocated",
-        f"{counted(proof.order_off)} pieces in the order {_equal(proof.off_difference)} {counted(proof.final_off)} "
-        f"from final steps, difference {counted(proof.off_difference)}",
+        f"{grouped(proof.steps)} steps {_equal(proof.difference)} {grouped(proof.in_shares)} in shares, "
+        f"difference {grouped(proof.difference)}",
+        f"{grouped(proof.items)} items {_equal(proof.items - items)} {grouped(proof.allocated)} allocated "
+        f"+ {grouped(proof.no_action)} no action + {grouped(proof.unallocated)} unallocated",
+        f"{grouped(proof.order_off)} pieces in the order {_equal(proof.off_difference)} {grouped(proof.final_off)} "
+        f"from final steps, difference {grouped(proof.off_difference)}",
         "nothing lost" if proof.holds and proof.items == items else "THE SHARES DO NOT MAKE UP THE WHOLE",
     )
 
@@ -87,7 +80,7 @@ def _equal(difference: int) -> str:
 def summary(extract: Extract) -> tuple[Pair, ...]:
     """The first sheet above the lines, as (caption, text); captions without text are left out."""
     block = extract.title_block
-    uncounted = f"{lines_in_words(extract.not_counted)} (as required, sets)" if extract.not_counted else ""
+    uncounted = f"{so_many(extract.not_counted, 'line')} (as required, sets)" if extract.not_counted else ""
     pairs = [
         ("Order", f"{extract.order} {extract.order_title}"),
         ("Customer", extract.customer),
@@ -97,7 +90,7 @@ def summary(extract: Extract) -> tuple[Pair, ...]:
         ("Revision", f"{block.revision or NOTHING}, seal {extract.revision_seal or NOTHING}"),
         ("Replaces", "" if extract.part else extract.replaces),
         ("Compared with", compared(extract)),
-        ("Lines", counted(len(extract.lines))),
+        ("Lines", grouped(len(extract.lines))),
         ("Pieces", pieces(extract)),
         ("Not counted", uncounted),
         ("Signs", "\n".join(legend(extract))),
@@ -111,8 +104,8 @@ def pieces(extract: Extract) -> str:
     """The pieces of the share, and how many of them are on hold: `3 324, of which 6 pieces on hold`."""
     held = sum(line.pieces or 0 for line in extract.lines if _clearance(line) == "hold")
     if not held:
-        return counted(extract.pieces)
-    return f"{counted(extract.pieces)}, of which {counted(held)} piece{'' if held == 1 else 's'} on hold"
+        return grouped(extract.pieces)
+    return f"{grouped(extract.pieces)}, of which {so_many(held, 'piece')} on hold"
 
 
 def legend(extract: Extract) -> tuple[str, ...]:
@@ -120,7 +113,7 @@ def legend(extract: Extract) -> tuple[str, ...]:
     lines = (*extract.lines, *extract.withdrawn)
     changed = {line.sign for line in extract.lines}
     safety = sum(bool(line.safety) for line in extract.lines)
-    marked = f"§ safety ({lines_in_words(safety)})" if safety else "§ safety"
+    marked = f"§ safety ({so_many(safety, 'line')})" if safety else "§ safety"
     clearances = {_clearance(line) for line in lines}
     short = (
         "+ added" if "+" in changed else "",
@@ -175,7 +168,7 @@ def first_news(rows: Sequence[News]) -> tuple[tuple[News, ...], str]:
     kept = sorted(rows, key=lambda row: "-+»".index(row.sign))[:MOST_NEWS]
     shown = tuple(row for row in rows if row in kept)
     over = len(rows) - len(shown)
-    return shown, f"and {counted(over)} more, signed in the list" if over else ""
+    return shown, f"and {grouped(over)} more, signed in the list" if over else ""
 
 
 def _titled(title: str, change: str) -> str:
@@ -203,9 +196,9 @@ def signs(line: ExtractLine) -> str:
 
 def number_off(line: ExtractLine) -> str:
     """The number off as written, and its total where that says more: `17+1` and `= 18`."""
-    if line.pieces is None or line.off.strip() in (str(line.pieces), counted(line.pieces)):
+    if line.pieces is None or line.off.strip() in (str(line.pieces), grouped(line.pieces)):
         return line.off or NOTHING
-    return f"{line.off}\n= {counted(line.pieces)}" if line.off else counted(line.pieces)
+    return f"{line.off}\n= {grouped(line.pieces)}" if line.off else grouped(line.pieces)
 
 
 def details(line: ExtractLine) -> tuple[Pair, ...]:
@@ -264,8 +257,8 @@ def title_rows(extract: Extract, sheet: str) -> tuple[tuple[Pair, ...], ...]:
 
 def closing(extract: Extract) -> str:
     """The last words of the list, so that a lost last sheet is missed."""
-    withdrawn = counted(len(extract.withdrawn))
-    return f"End of extract {extract.number}: {lines_in_words(len(extract.lines))}, {withdrawn} withdrawn"
+    withdrawn = grouped(len(extract.withdrawn))
+    return f"End of extract {extract.number}: {so_many(len(extract.lines), 'line')}, {withdrawn} withdrawn"
 
 
 def receipt(extract: Extract) -> tuple[Pair, ...]:

@@ -25,12 +25,14 @@ class Format:
 
     `suffix` ends the file's name. `writer` names its function as `module:function`, imported when it is first used,
     so that a form costs nothing until somebody wants it; the function gives text, or bytes where the form is not
-    text. `newline` ends each line of a text in the file; None leaves the text's own.
+    text. `newline` ends each line of a text in the file; None leaves the text's own. `text` is whether it can be shown
+    on a terminal.
     """
 
     suffix: str
     writer: str
     newline: str | None = None
+    text: bool = True
 
     def load(self) -> Writer:
         """The function that writes it."""
@@ -45,6 +47,8 @@ FORMATS: Mapping[str, Format] = MappingProxyType(
         # A line break within a cell is data, so the table keeps the line ends its writer gave it.
         "csv": Format(".csv", "specreg.output.csv_table:csv_table"),
         "md": Format(".md", "specreg.output.markdown_sheet:markdown_sheet", "\n"),
+        "pdf": Format(".pdf", "specreg.output.pdf:pdf", text=False),
+        "xlsx": Format(".xlsx", "specreg.output.xlsx:xlsx", text=False),
     }
 )
 """The forms by the name a person types."""

@@ -42,15 +42,21 @@ _BARE_NUMBER = re.compile(r"(?:[A-Z]\.)?[A-Z]?[0-9]+[A-Z]{0,3}[a-z]?(?:\.[0-9]+[
 _BOLD_NUMBER = re.compile(r"(?=.*[0-9])(?!.*[a-z]{2})[A-Z](?!\.[A-Z]?[0-9]|[0-9])[^*_\\]{0,38}[^*_\\\s.:]|[A-Z]")
 _CHAPTER_WORD = re.compile(r"(?:chapter|section|part|clause|article|appendix|annex|item)\b", re.IGNORECASE)
 _MARKED_TITLE = re.compile(
-    r"[\\*_:–—-]|\W*(?:not\s+(?:used|allocated)|number\s+not|reserved|vacant|void|blank|left\s+blank|intentionally|deleted)",
-    re.IGNORECASE,
+    # a sign at its beginning that would be taken for one of Markdown, words that say a number is not used or no longer,
+    r"[\\*_:–—-]|\W*(?:(?:this\s+)?(?:clause|section|paragraph|item|number)\s+)?(?:is\s+|has\s+been\s+)?"
+    r"(?:not\s+(?:used|allocated)|number\s+not|unused|reserved|vacant|void|blank|left\s+blank|intentionally|omitted"
+    r"|deleted|withdrawn|cancelled)"
+    # the same at its end, or a name for links
+    r"|.*(?:not\s+used|deleted)\W*$|.*\{#",
+    re.IGNORECASE | re.DOTALL,
 )
 _LOOKS_LIKE_STRUCTURE = re.compile(
     r" {0,3}(?:"
-    r"\\(?=[^\w\s]|[0-9_])"  # a backslash that would be taken off
+    r"\\(?=[^\w\s]|[0-9_]|[A-Z]\.[0-9])"  # a backslash that would be taken off
     r"|#|```|~~~|<"
     r"|=+[ \t]*$|-+[ \t]*$"  # the line under a heading
     r"|[*_\[]*[1-9][0-9]*[A-Z]*(?:\.[0-9]+[A-Z]*)+(?=[\s.*_:)\]]|$)"  # a numbered clause
+    r"|[*_\[]*[A-Z](?:\.[0-9]+[A-Z]*)+(?=[\s.*_:)\]]|$)"  # and one of an annex
     r")"
 )
 _ENTRY = re.compile(r" {0,3}[-+*][ \t]+(?P<label>[^:]+):")
@@ -130,7 +136,9 @@ def write_order_folder(files: Mapping[str, str], target: Path) -> None:
             shutil.rmtree(beside, ignore_errors=True)
     except OSError as cause:
         why = cause.strerror or str(cause)
-        raise Refused(f"The order cannot be written to {target}", why, "Check the place and the rights") from cause
+        raise Refused(
+            f"The order cannot be written to {target}", why, "Look at the folder, and whether you may write there"
+        ) from cause
 
 
 def order_toml(order: Order) -> str:

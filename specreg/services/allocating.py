@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import dataclass
 
+from specreg.core.counts import so_many
 from specreg.core.faults import Fault
 from specreg.core.model import Item, Route
 from specreg.core.numbering import number_key
@@ -58,12 +59,16 @@ def allocate(office: Office, note: str = "") -> Allocated:
     if fresh:
         office.require("allocate")
         with office.book.act(office.person.code, "allocate", office.now, office.order_id) as act:
+            # Laid out again: between the reading and the act somebody may have altered items, or the standards.
+            office.refresh()
+            standards = office.standards()
+            allocator = Allocator(standards)
             fresh, gaps = _laid_out(office, standards, allocator)
             fresh = _under(office, fresh, note)
             for item_id, note_id, item, route in fresh:
                 target = note_id if note_id is not None else office.note_to_edit_under(note).note_id
                 routes.put_open(office.book, office.order_no, office.order_id, item_id, item.number, target, route)
-            act.words = f"{len(fresh)} routes written, {len(gaps)} items without"
+            act.words = f"{so_many(len(fresh), 'route')} written, {so_many(len(gaps), 'item')} without"
     return _account(office, len(fresh), gaps)
 
 

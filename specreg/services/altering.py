@@ -11,6 +11,7 @@ import difflib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from specreg.core.counts import so_many
 from specreg.core.errors import AlteredMeanwhile, NotFound, Refused, WrongUse
 from specreg.core.model import FIELDS, RESERVED_LABELS, Item, Kind, Layout, Note, State
 from specreg.core.numbering import INSERTION_LETTERS, depth, is_house_form, is_under, levels, next_insertion, number_key
@@ -64,16 +65,7 @@ def alter(office: Office, number: str, said: Mapping[str, str], note: str = "", 
             raise AlteredMeanwhile(
                 f"Alter {standing.item.number}", "somebody has altered it since you read it", "Look at it again first"
             )
-        _check_labels(standing.item, said)
-        altered = _with_fields(standing.item, said)
-        if standing.item.state is not State.LIVE:
-            raise Refused(
-                f"Alter {standing.item.number}",
-                f"it is {standing.item.state.value}",
-                f"Bring it back with `specreg restore {standing.item.number}`",
-            )
-        if altered == standing.item:
-            raise Refused(f"Alter {standing.item.number}", "it says so already", "Nothing was written")
+        altered = as_altered(standing.item, said)
         target = _note_for(office, standing, note)
         lapsed = _signed(office, target)
         act.words = f"{standing.item.number}: {_in_words(standing.item, altered)}"
@@ -81,22 +73,33 @@ def alter(office: Office, number: str, said: Mapping[str, str], note: str = "", 
     return Edited(altered, target.note, lapsed)
 
 
+def as_altered(item: Item, said: Mapping[str, str]) -> Item:
+    """The item with fields altered. Raises WrongUse for a field that there is not, Refused for an item that is not live
+    or says so already."""
+    _check_labels(item, said)
+    altered = _with_fields(item, said)
+    if item.state is not State.LIVE:
+        raise Refused(
+            f"Alter {item.number}", f"it is {item.state.value}", f"Bring it back with `specreg restore {item.number}`"
+        )
+    if altered == item:
+        raise Refused(f"Alter {item.number}", "it says so already", "Nothing was written")
+    return altered
+
+
 def insert(office: Office, number: str, said: Mapping[str, str], note: str = "", after: str = "") -> Edited:
     """Put a new item in: at the number given, or at the next letter after an item (4.1.2 -> 4.1.2A)."""
     office.require("alter items")
     with office.book.act(office.person.code, "insert", office.now, office.order_id) as act:
         taken = items.taken_numbers(office.book, office.order_id)
-        if after:
-            number = next_insertion(find_item(office, after).item.number, taken)
-        number = number.strip()
+        beside = find_item(office, after).item if after else None
+        number = _next_number(beside, taken) if beside is not None else number.strip()
         if number_key(number) in taken:
             there = items.by_number(office.book, office.order_id, number)
             what = f"{there.item.title} ({there.item.state.value})" if there else "an item that is no more"
             raise Refused(f"Insert {number}", f"the number is taken by {what}", "Numbers are never used twice")
-        assert office.standing is not None
-        if office.standing.order.numbering == "ours":
-            _check_form(number)
-        item = _new_item(office, number, said)
+        check_form(office, number)
+        item = _new_item(office, number, said, beside)
         target = _note_for(office, None, note)
         lapsed = _signed(office, target)
         act.words = f"{number} inserted: {item.title}"
@@ -105,7 +108,17 @@ def insert(office: Office, number: str, said: Mapping[str, str], note: str = "",
     return Edited(item, target.note, lapsed)
 
 
-def _check_form(number: str) -> None:
+def _next_number(beside: Item, taken: set[str]) -> str:
+    try:
+        return next_insertion(beside.number, taken)
+    except ValueError as error:
+        raise Refused(f"Insert after {beside.number}", str(error), "Give a number of its own") from error
+
+
+def check_form(office: Office, number: str) -> None:
+    """Raise WrongUse for a number that the house does not give; an outsider numbers as he likes."""
+    if office.order.numbering != "ours":
+        return
     if not is_house_form(number):
         raise WrongUse(f"Insert {number}", "it is not a number of the form 4.1.2 or 4.1.2A", "Give such a number")
     misread = sorted(set(number.upper()) & set("IOQSXZ"))
@@ -125,12 +138,14 @@ def _signed(office: Office, target: NoteStanding) -> tuple[str, ...]:
     )
 
 
-def _new_item(office: Office, number: str, said: Mapping[str, str]) -> Item:
-    if depth(number) == 1:
+def _new_item(office: Office, number: str, said: Mapping[str, str], beside: Item | None) -> Item:
+    """`beside` is the item it is put after: where an outsider's numbers have one level, only this tells its section."""
+    if depth(number) == 1 and (beside is None or beside.kind is Kind.SECTION):
         section, kind, layout = number, Kind.SECTION, Layout.HEADING
     else:
-        section = _section_of(office, number)
+        section = beside.section if beside is not None else _section_of(office, number)
         kind, layout = Kind.ITEM, Layout.ROW
+        _refuse_deleted_section(office, f"Insert {number}", section)
     item = Item(number=number, kind=kind, layout=layout, section=section)
     _check_labels(item, said)
     item = _with_fields(item, said)
@@ -166,6 +181,12 @@ def _section_of(office: Office, number: str) -> str:
     raise WrongUse(f"Insert {number}", f"there is no section for it; sections are {there}", "Insert the section first")
 
 
+def _refuse_deleted_section(office: Office, asked: str, section: str) -> None:
+    standing = items.by_number(office.book, office.order_id, section)
+    if standing is not None and standing.item.state is State.DELETED:
+        raise Refused(asked, f"section {section} is deleted", f"Bring it back first with `specreg restore {section}`")
+
+
 def delete(office: Office, number: str, reason: str, note: str = "") -> Edited:
     """Delete an item: it stays listed with the reason, and its number stays taken."""
     office.require("alter items")
@@ -174,7 +195,7 @@ def delete(office: Office, number: str, reason: str, note: str = "") -> Edited:
     with office.book.act(office.person.code, "delete", office.now, office.order_id) as act:
         standing = find_item(office, number)
         if standing.item.state is State.DELETED:
-            raise Refused(f"Delete {number}", "it is deleted already", standing.item.reason)
+            raise Refused(f"Delete {number}", f"it is deleted already ({standing.item.reason})", "Nothing was written")
         if standing.item.kind is Kind.SECTION:
             alive = [
                 one.item.number
@@ -182,7 +203,8 @@ def delete(office: Office, number: str, reason: str, note: str = "") -> Edited:
                 if one.item.is_line
             ]
             if alive:
-                raise Refused(f"Delete section {number}", f"{len(alive)} live items stand in it", "Delete these first")
+                stand = f"{so_many(len(alive), 'live item')} stand{'s' if len(alive) == 1 else ''} in it"
+                raise Refused(f"Delete section {number}", stand, "Delete these first")
         target = _note_for(office, standing, note)
         lapsed = _signed(office, target)
         gone = replace(standing.item, state=State.DELETED, reason=reason.strip())
@@ -197,7 +219,9 @@ def restore(office: Office, number: str, note: str = "") -> Edited:
     with office.book.act(office.person.code, "restore", office.now, office.order_id) as act:
         standing = find_item(office, number)
         if standing.item.state is State.LIVE:
-            raise Refused(f"Restore {number}", "it is live", "")
+            raise Refused(f"Restore {number}", "it is live", "Nothing was written")
+        if standing.item.kind is not Kind.SECTION:
+            _refuse_deleted_section(office, f"Restore {number}", standing.item.section)
         target = _note_for(office, standing, note)
         lapsed = _signed(office, target)
         back = replace(standing.item, state=State.LIVE, reason="")
@@ -288,11 +312,15 @@ def _swap(office: Office, undone: bool) -> str:
     with office.book.act(office.person.code, verb, office.now, office.order_id) as act:
         edit = edits.last(office.book, office.order_id, office.person.code, undone)
         if edit is None:
-            raise Refused(
-                f"Nothing to {verb}", "you have made no edit since the last issue that could be", "Nothing was written"
+            why = (
+                "you have undone no edit, or have altered something since"
+                if undone
+                else "no edit of yours waits to be issued"
             )
+            raise Refused(f"Nothing to {verb}", why, "Nothing was written")
         for change in edit.changes:
             _refuse_overtaken(office, verb, change, change.before if undone else change.after)
+            _refuse_number_taken(office, verb, change, change.after if undone else change.before)
         items.free_numbers(office.book, [change.item_id for change in edit.changes])
         for change in edit.changes:
             _put_back(office, edit.note_id, change.item_id, change.after if undone else change.before)
@@ -310,6 +338,20 @@ def _refuse_overtaken(office: Office, verb: str, change: Change, expected: str |
     raise AlteredMeanwhile(
         f"{verb.capitalize()} the edit of {name}", "it has been altered since", f"See `specreg history {name}`"
     )
+
+
+def _refuse_number_taken(office: Office, verb: str, change: Change, text: str | None) -> None:
+    """An item that stands no longer has let go of its number, and somebody may have given it to another since."""
+    if items.by_id(office.book, change.item_id) is not None or text is None:
+        return
+    number = items.item_from_json(text).number
+    holder = items.by_number(office.book, office.order_id, number)
+    if holder is not None:
+        raise AlteredMeanwhile(
+            f"{verb.capitalize()} the edit of {number}",
+            f"the number is now that of {holder.item.title} ({holder.item.state.value})",
+            "Insert the item anew under another number",
+        )
 
 
 def _put_back(office: Office, note_id: int, item_id: int, text: str | None) -> None:

@@ -79,14 +79,13 @@ def let_pass(office: Office, name: str, subject: str, reason: str) -> Fault:
     office.require("let a fault pass")
     if not reason.strip():
         raise WrongUse("Let a fault pass", "no reason is given", "Say why with --reason")
-    with office.book.reading():
-        found = [fault for fault in check(office).faults if fault.name == name and fault.subject == subject]
-    if not found:
-        raise NotFound(f"Fault '{name}' at {subject or 'the order'}", "it does not stand", "See `specreg check`")
-    fault = found[0]
-    if fault.severity is Severity.STOP:
-        raise Refused(f"Let '{name}' pass", "it is a stop, and a stop cannot be passed", fault.text)
     with office.book.act(office.person.code, "pass", office.now, office.order_id) as act:
+        found = [fault for fault in check(office).faults if fault.name == name and fault.subject == subject]
+        if not found:
+            raise NotFound(f"Fault '{name}' at {subject or 'the order'}", "it does not stand", "See `specreg check`")
+        fault = found[0]
+        if fault.severity is Severity.STOP:
+            raise Refused(f"Let '{name}' pass", "it is a stop, and a stop cannot be passed", fault.text)
         said = Passed(fault.name, fault.subject, fault.text, office.person.code, reason.strip(), office.now)
         revisions.pass_fault(office.book, act, office.order_no, office.order_id, said)
         act.words = f"{name} at {subject or 'the order'}: {reason.strip()}"

@@ -76,7 +76,9 @@ def compare(office: Office, old: str, new: str, department: str = "") -> Compare
                 raise NotFound(f"Department {department}", f"the works has {there}", "Give one of these codes")
             return _for_department(before_name, before, after_name, after, known)
         comparison = compare_items(before.items, after.items, _numbering(after))
-        return Compared(before_name, after_name, comparison, _numbers_off(before, after), _sheets(before, after))
+        return Compared(
+            before_name, after_name, comparison, _numbers_off(before, after, comparison), _sheets(before, after)
+        )
 
 
 def _by_record(office: Office, old: Revision, new: Revision) -> Compared:
@@ -95,9 +97,11 @@ def _by_record(office: Office, old: Revision, new: Revision) -> Compared:
     )
     numbers_off = []
     for item_id in revisions.totals_between(book, order_id, first.entry, last.entry):
-        item = items.one_at(book, item_id, new.entry)
+        before, item = (items.one_at(book, item_id, one.entry) for one in (old, new))
+        if before is None or item is None or not (before.is_line and item.is_line):
+            continue
         was, now = (revisions.total_at(book, item_id, one.entry) for one in (old, new))
-        if item is not None and was is not None and now is not None and was.written != now.written and item.is_line:
+        if was is not None and now is not None and was.written != now.written:
             numbers_off.append((item, was.written, now.written))
     return Compared(
         old.letter,
@@ -130,12 +134,19 @@ def _numbering(picture: Picture) -> Literal["ours", "theirs"]:
     return "theirs" if picture.order.numbering == "theirs" else "ours"
 
 
-def _numbers_off(before: Picture, after: Picture) -> tuple[tuple[str, str, str], ...]:
-    """An edit of an assembly changes the numbers off of its parts, though nobody touched them."""
+def _numbers_off(before: Picture, after: Picture, found: Comparison) -> tuple[tuple[str, str, str], ...]:
+    """An edit of an assembly changes the numbers off of its parts, though nobody touched them.
+
+    An item that has another number now is held against what was wanted under its former one.
+    """
+    former = {number_key(pair.new.number): number_key(pair.old.number) for pair in found.renumbered}
+    added = {number_key(passage.item.number) for passage in found.added}
     told = []
     for item in after.lines:
         key = number_key(item.number)
-        old, new = before.totals.get(key), after.totals.get(key)
+        if key in added:
+            continue
+        old, new = before.totals.get(former.get(key, key)), after.totals.get(key)
         if old is not None and new is not None and old.written != new.written:
             told.append((item.number, old.written, new.written))
     return tuple(told)

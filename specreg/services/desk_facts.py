@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from specreg.core.faults import Severity
-from specreg.core.model import Sheet
+from specreg.core.model import Sheet, Stage
 from specreg.core.picture import Picture
 from specreg.core.shares import reconcile
 from specreg.services.checking import check_picture
@@ -14,6 +14,8 @@ from specreg.services.readings import Count, Desk, NoteLine
 from specreg.services.signing import MAY_SIGN_AS, gives_approval_away, signatures
 from specreg.store import edits, items, revisions, routes
 from specreg.store.notes import NoteStanding
+
+_NOT_WANTED = frozenset({Stage.SUPERSEDED, Stage.CANCELLED, Stage.NOT_USED})
 
 
 def desk_of(office: Office, picture: Picture) -> Desk:
@@ -69,9 +71,9 @@ def _waits(office: Office, open_notes: Sequence[NoteStanding]) -> tuple[Count, .
         signatures(office, one).complete and bool(items.count_under(office.book, one.note_id)) for one in open_notes
     )
     found = [
-        Count("^", to_sign, "note to sign" if to_sign == 1 else "notes to sign"),
-        Count("§", second, "with safety items, for a second checker"),
-        Count("^", ready if "chief" in mine else 0, "signed, ready to issue"),
+        Count("^", to_sign, f"{_noun(to_sign, 'note')} to sign"),
+        Count("§", second, f"{_noun(second, 'note')} with safety items, for a second checker"),
+        Count("^", ready if "chief" in mine else 0, f"{_noun(ready, 'note')} signed, ready to issue"),
     ]
     return tuple(one for one in found if one.count)
 
@@ -87,22 +89,32 @@ def _out_of_order(office: Office, picture: Picture) -> tuple[Count, ...]:
     without = len([one for one in picture.standards.departments if one.code not in made]) if last else 0
     held = sum(item.clearance.strip().lower() == "hold" for item in picture.lines)
     late = _late(picture.sheets, office.today)
+    stops, errors, warnings = (checked.count(one) for one in (Severity.STOP, Severity.ERROR, Severity.WARNING))
+    letter = last.letter if last else ""
     found = [
-        Count("!", checked.count(Severity.STOP), "stops before the next revision can issue"),
-        Count("x", checked.count(Severity.ERROR), "errors nobody has let pass"),
-        Count("~", checked.count(Severity.WARNING), "warnings"),
-        Count("~", without, f"departments without an extract of revision {last.letter if last else ''}"),
-        Count("~", late, "drawings late against the programme"),
-        Count("·", held, "items on hold"),
+        Count("!", stops, f"{_noun(stops, 'stop')} before the next revision can issue"),
+        Count("x", errors, f"{_noun(errors, 'error')} nobody has let pass"),
+        Count("~", warnings, _noun(warnings, "warning")),
+        Count("~", without, f"{_noun(without, 'department')} without an extract of revision {letter}"),
+        Count("~", late, f"{_noun(late, 'drawing')} late against the programme"),
+        Count("·", held, f"{_noun(held, 'item')} on hold"),
     ]
     return tuple(one for one in found if one.count)
 
 
+def _noun(count: int, noun: str) -> str:
+    """The noun by itself, since the screen sets the number in a column of its own."""
+    return noun if count == 1 else f"{noun}s"
+
+
 def _late(sheets: Sequence[Sheet], today: str) -> int:
-    """Drawings planned for a day gone by and not approved; only days written as 2026-11-25 can be compared."""
+    """Drawings still wanted, planned for a day gone by and not approved; only days as 2026-11-25 can be compared."""
     planned = {
         sheet.number
         for sheet in sheets
-        if not sheet.may_be_made_from and len(sheet.planned) == 10 and sheet.planned < today
+        if not sheet.may_be_made_from
+        and sheet.stage not in _NOT_WANTED
+        and len(sheet.planned) == 10
+        and sheet.planned < today
     }
     return len(planned)

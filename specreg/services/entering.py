@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from specreg.core.days import is_no_day
 from specreg.core.errors import NotFound, WrongUse
+from specreg.core.faults import Fault, Severity
 from specreg.core.model import Sheet, Stage
 from specreg.services.office import Office
 from specreg.store import drawings, items
@@ -18,16 +19,21 @@ def enter_sheets(office: Office, sheets: Sequence[Sheet]) -> int:
     """Enter sheets, or what is new about them, and put their drawings on the order's list; returns how many are new."""
     office.require("enter drawings")
     for sheet in sheets:
-        if not sheet.number.strip():
-            raise WrongUse("Enter a sheet", "it has no drawing number", "Give one")
+        _check_number(sheet)
     with office.book.act(office.person.code, "enter drawings", office.now, office.order_id) as act:
         new = put_in_register(office, act, sheets)
         act.words = ", ".join(f"{sheet.name} {sheet.revision}".strip() for sheet in sheets[:8])
     return new
 
 
+def _check_number(sheet: Sheet) -> None:
+    if not sheet.number.strip():
+        raise WrongUse("Enter a sheet", "it has no drawing number", "Give one")
+
+
 def _check_sheet(sheet: Sheet) -> None:
     """A sheet entered by hand says what it is, how far it has come, and who signed it."""
+    _check_number(sheet)
     asked = f"Enter {sheet.name or 'a sheet'}"
     stages = ", ".join(stage.value for stage in Stage)
     if not sheet.title.strip():
@@ -61,13 +67,30 @@ def put_in_register(office: Office, act: Act, sheets: Sequence[Sheet]) -> int:
     return len(entered) // 2
 
 
+def overtaken(office: Office, sheets: Sequence[Sheet]) -> list[Fault]:
+    """Of sheets just entered, those that are surely older than what the register holds, and so not current."""
+    found = []
+    for sheet in {one.name: one for one in sheets}.values():
+        drawing_id = drawings.find_exact(office.book, sheet.number)
+        there = drawings.current_sheets(office.book, drawing_id) if drawing_id is not None else []
+        current = next((one.revision for one in there if one.sheet == sheet.sheet), sheet.revision)
+        if current != sheet.revision:
+            said = f"{sheet.name} rev {sheet.revision or '(none)'} is the older one; rev {current} stays current."
+            found.append(Fault("older revision", Severity.WARNING, sheet.name, said))
+    return found
+
+
 def enter_by_hand(office: Office, number: str, said: Mapping[str, str]) -> tuple[Sheet, bool]:
     """Enter one sheet from what a person says of it; returns it and whether anything was new. Raises WrongUse when it
     does not say what it is, how far it has come, or who signed it."""
     office.require("enter drawings")
-    sheet = sheet_said(office, number, said)
-    _check_sheet(sheet)
-    return sheet, bool(enter_sheets(office, [sheet]))
+    # Read inside the act: what another program enters of the same sheet meanwhile must not be put back.
+    with office.book.act(office.person.code, "enter drawings", office.now, office.order_id) as act:
+        sheet = sheet_said(office, number, said)
+        _check_sheet(sheet)
+        new = put_in_register(office, act, [sheet])
+        act.words = f"{sheet.name} {sheet.revision}".strip()
+    return sheet, bool(new)
 
 
 def sheet_said(office: Office, number: str, said: Mapping[str, str]) -> Sheet:

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from specreg.core.drawing_up import Issue, Since, content_of, draw_up, part_of
-from specreg.core.errors import NotFound, Refused
+from specreg.core.errors import AlteredMeanwhile, NotFound, Refused
 from specreg.core.extracts import Extract
 from specreg.core.picture import Picture
 from specreg.core.seals import row_digest, short_code
@@ -42,7 +42,7 @@ def make_extracts(
     with office.book.reading():
         revision = office.revision(letter)
         shown = _Shown(office, revision)
-        departments = _departments(shown.picture, codes)
+        departments = _departments(office, shown, codes)
     _require_own(office, departments)
     made: list[tuple[Extract, bool]] = []
     for department in departments:
@@ -66,16 +66,37 @@ def write_extracts(made: Iterable[tuple[Extract, bool]], formats: Sequence[str],
     return done
 
 
-def _departments(picture: Picture, codes: Sequence[str]) -> list[Department]:
+def _departments(office: Office, shown: _Shown, codes: Sequence[str]) -> list[Department]:
+    """Those named, or all; a department given up since it last had lines must be told that they are withdrawn."""
+    own, gone = shown.picture.standards.departments, _given_up(office, shown)
     if not codes:
-        return list(picture.standards.departments)
+        return [*own, *(department for department, held in gone.values() if held)]
     found = []
     for code in codes:
-        department = picture.standards.department(code)
+        department = shown.picture.standards.department(code)
+        if department is None and code.strip().upper() in gone:
+            department = gone[code.strip().upper()][0]
         if department is None:
-            there = ", ".join(one.code for one in picture.standards.departments)
+            there = ", ".join(one.code for one in own)
             raise NotFound(f"Department {code}", f"the works has {there}", "Give one of these codes")
         found.append(department)
+    return found
+
+
+def _given_up(office: Office, shown: _Shown) -> dict[str, tuple[Department, bool]]:
+    """Departments with an extract of an earlier revision that the works had no longer at this one, by code; each with
+    whether it had lines then, which it must be told are withdrawn."""
+    earlier: dict[str, list[IssuedExtract]] = {}
+    for made in sorted(revisions.extracts_of(office.book, office.order_id), key=lambda one: one.seq):
+        if made.seq < shown.revision.seq and shown.picture.standards.department(made.department) is None:
+            earlier.setdefault(made.department, []).append(made)
+    found: dict[str, tuple[Department, bool]] = {}
+    for code, every in earlier.items():
+        for made in reversed(every):
+            department = shown.since(made).picture.standards.department(code)
+            if department is not None:
+                found[code] = department, every[-1].lines > 0
+                break
     return found
 
 
@@ -120,7 +141,9 @@ def _one(office: Office, shown: _Shown, department: Department, section: str) ->
     if existing is not None:
         since = next((one for one in known if one.seq == existing.since_seq), None)
     else:
-        since = next((one for one in reversed(known) if one.seq < shown.revision.seq), None)
+        # By revision, not by number: an old revision's extract may be asked for after a later one's.
+        earlier = (one for one in known if one.seq < shown.revision.seq)
+        since = max(earlier, key=lambda one: one.seq, default=None)
     number = existing.number if existing else 1 + max((one.number for one in known), default=0)
     extract = draw_up(
         shown.picture,
@@ -133,7 +156,7 @@ def _one(office: Office, shown: _Shown, department: Department, section: str) ->
     )
     content = content_of(extract)
     if existing is None:
-        extract = _number(office, shown.revision, extract, content, since)
+        extract = _number(office, shown.revision, extract, content, since, known)
     elif existing.content == content:
         extract = replace(extract, seal=existing.seal)
     else:
@@ -146,10 +169,17 @@ def _one(office: Office, shown: _Shown, department: Department, section: str) ->
 
 
 def _number(
-    office: Office, revision: Revision, extract: Extract, content: bytes, since: IssuedExtract | None
-) -> Extract:
+    office: Office, revision: Revision, extract: Extract, content: bytes, since: IssuedExtract | None,
+    known: Sequence[IssuedExtract],
+) -> Extract:  # fmt: skip
     book = office.book
     with book.act(office.person.code, "extract", office.now, office.order_id) as act:
+        if revisions.extracts_of(book, office.order_id, extract.department) != known:
+            raise AlteredMeanwhile(
+                f"Make extract {extract.number} of {extract.department_name}",
+                "another program has made one for this department in the same moment",
+                "Ask for it again",
+            )
         seal, tries = short_code(content), 0
         while revisions.seal_is_taken(book, seal):
             # Two extracts with the same first 40 bits: the second takes the digest of its digest.

@@ -12,10 +12,10 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from functools import partial
 
-from specreg.core.looking import Sought, Tier, holding_field, sought, tier_of, without_labels
+from specreg.core.looking import APART, Sought, Tier, holding_field, sought, tier_of, without_labels
 from specreg.core.model import Item, Sheet, State
 from specreg.core.numbering import number_key
-from specreg.core.wording import Part
+from specreg.core.wording import Part, figure_and_unit
 from specreg.services.office import Office
 from specreg.services.readings import Found, Hit
 from specreg.services.word_list import MOST_WORDS, WordList
@@ -165,6 +165,9 @@ def _alternatives(words: WordList, reading: Sequence[Part]) -> list[list[list[st
         ways = [[_holding(words, word) for word in part.words]]
         if len(part.words) > 1 and part.squashed:
             ways.append([words.holding(part.squashed)[:MOST_WORDS]])
+        parted = figure_and_unit(part)
+        if parted:
+            ways.append([_holding(words, word) for word in parted])
         told = [[*before, *way] for before in told for way in ways]
     return told
 
@@ -236,8 +239,8 @@ def _fields(item: Item) -> list[tuple[str, str]]:
 
 
 def _said(item: Item) -> str:
-    return "\n".join(text for _, text in _fields(item))
+    return APART.join(text for _, text in _fields(item))
 
 
 def _said_of_sheet(sheet: Sheet) -> str:
-    return "\n".join([sheet.remarks, sheet.replaces, sheet.group])
+    return APART.join([sheet.remarks, sheet.replaces, sheet.group])

@@ -10,6 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from specreg.core.comparing import compare_items, field_changes
+from specreg.core.counts import so_many
 from specreg.core.faults import Fault, Place, Severity
 from specreg.core.model import Item, Order, State
 from specreg.core.numbering import number_key
@@ -144,7 +145,8 @@ class _Planning:
     def leave_out(self, there: Standing) -> None:
         """A live item of the book that was not read: deleted where that is clearly meant, else left as it is."""
         number = there.item.number
-        reissued = self._order.numbering == "theirs"
+        # A folder that an export wrote is no re-issue: what it does not know came into the book since.
+        reissued = self._order.numbering == "theirs" and not self._written_from
         struck = self._written_from.get(("item", number)) == there.digest.hex()
         if not struck and not reissued:
             said = (
@@ -165,8 +167,8 @@ class _Planning:
         altered = sum(plan.act == "alter" for plan in self._items)
         if altered:
             said = (
-                f"This folder was not written by `specreg export`: what it says of {altered} items stands against the "
-                "book, and may put older words back. Look through it with --preview."
+                f"This folder was not written by `specreg export`: what it says of {so_many(altered, 'item')} stands "
+                "against the book, and may put older words back. Look through it with --preview."
             )
             self._flags.append(Fault("not written by export", Severity.WARNING, "", said, self._folder))
 

@@ -38,7 +38,9 @@ class Issued:
 def chosen_notes(office: Office, named: Sequence[str]) -> list[NoteStanding]:
     """The notes to issue: those named, or the only open one."""
     if named:
-        return list({one.note_id: one for one in (office.note_to_edit_under(number) for number in named)}.values())
+        return list(
+            {one.note_id: one for one in (office.note_to_edit_under(number, "Issue") for number in named)}.values()
+        )
     open_ones = office.open_notes()
     if len(open_ones) > 1:
         names = ",".join(one.note.number for one in open_ones)
@@ -63,6 +65,8 @@ def issue(office: Office, named: Sequence[str] = ()) -> Issued:
     office.require("issue a revision")
     book = office.book
     with book.act(office.person.code, "issue", office.now, office.order_id) as act:
+        # The head may have been altered since this program put the order on the desk.
+        office.refresh()
         chosen = chosen_notes(office, named)
         picture = as_it_stands(office, {one.note_id for one in chosen})
         barring = causes(office, chosen, picture)
@@ -72,7 +76,7 @@ def issue(office: Office, named: Sequence[str] = ()) -> Issued:
         # Asked before the record is written: a signature holds for the note as it was, and issuing alters the note.
         signed = [signatures(office, one) for one in chosen]
         count, totals = _record(office, act, chosen, picture)
-        if not count and revisions.last(book, office.order_id) is not None:
+        if not count and not totals and revisions.last(book, office.order_id) is not None:
             raise Refused(f"Issue revision {letter}", "nothing stands altered under these notes", "Nothing was written")
         revision = _seal(office, act, letter, signed)
         act.words = f"revision {letter}: {', '.join(one.note.name for one in chosen)}"
@@ -91,21 +95,20 @@ def _record(office: Office, act: Act, chosen: Sequence[NoteStanding], picture: P
     for note in chosen:
         for standing in items.under_note(book, note.note_id):
             if items.record_open(book, act, order_no, standing):
-                drawings.record_calls(book, act, order_no, standing.item_id, standing.item.number)
+                drawings.record_calls(book, act, order_no, order_id, standing.item_id, standing.item.number)
                 count += 1
         for item_id in routes.under_note(book, note.note_id):
-            one = items.by_id(book, item_id)
-            if one is not None:
-                count += routes.record_open(book, act, order_no, item_id, one.item.number)
+            said = items.one_at(book, item_id, act.entry)
+            if said is not None:
+                count += routes.record_open(book, act, order_no, item_id, said.number)
         notes.say(book, act, order_no, order_id, note.note_id, replace(note.note, state="issued"))
         edits.forget_note(book, note.note_id)
     totals = 0
-    for standing in items.all_now(book, order_id):
-        total = picture.totals.get(number_key(standing.item.number))
-        if total is not None and standing.version_id is not None:
-            totals += revisions.record_total(
-                book, act, order_no, order_id, standing.item_id, standing.item.number, total
-            )
+    # By what is recorded, not by what stands now: another note may have given an item another number, still open.
+    for item_id, item in items.issued_at(book, order_id, act.entry):
+        total = picture.totals.get(number_key(item.number)) if item.is_line else None
+        if total is not None:
+            totals += revisions.record_total(book, act, order_no, order_id, item_id, item.number, total)
     return count, totals
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from specreg.core.counts import so_many
 from specreg.core.errors import Refused, WrongUse
 from specreg.core.faults import Fault, Severity
 from specreg.core.machines import machines_of, order_machines
@@ -21,18 +22,17 @@ REASONS = (
 URGENCIES = ("at once", "next batch", "next machine", "when convenient", "record only")
 
 
-# Notes------------------------------------------------------------------------------------------------------
-
-
 def open_note(office: Office, note: Note) -> NoteStanding:
     """Open an alteration note; its number is the one given, or the next."""
     office.require("open a note")
     _check_note(office, note)
-    used = notes.numbers(office.book, office.order_id)
-    number = note.number.strip() or str(1 + max((int(one) for one in used if one.isdecimal()), default=0))
-    if number in used:
-        raise Refused(f"Open note {number}", "the order has a note of that number", "Leave the number to the program")
     with office.book.act(office.person.code, "open note", office.now, office.order_id) as act:
+        used = notes.numbers(office.book, office.order_id)
+        number = note.number.strip() or str(1 + max((int(one) for one in used if one.isdecimal()), default=0))
+        if number in used:
+            raise Refused(
+                f"Open note {number}", "the order has a note of that number", "Leave the number to the program"
+            )
         made = replace(note, number=number, state="open")
         note_id = notes.add(office.book, act, office.order_no, office.order_id, made)
         act.words = f"note {number}: {note.words}"
@@ -42,10 +42,11 @@ def open_note(office: Office, note: Note) -> NoteStanding:
 def say_note(office: Office, number: str, **said: str) -> NoteStanding:
     """Alter what an open note says; signatures under it lapse."""
     office.require("open a note")
-    standing = office.note_to_edit_under(number)
-    altered = replace(standing.note, **said)
-    _check_note(office, altered)
+    # Read inside the act: a note that another program issues meanwhile must not be opened again.
     with office.book.act(office.person.code, "alter note", office.now, office.order_id) as act:
+        standing = office.note_to_edit_under(number, "Alter")
+        altered = replace(standing.note, **said)
+        _check_note(office, altered)
         notes.say(office.book, act, office.order_no, office.order_id, standing.note_id, altered)
         act.words = f"{standing.note.name}: {', '.join(said)}"
     return notes.by_id(office.book, standing.note_id)
@@ -54,14 +55,14 @@ def say_note(office: Office, number: str, **said: str) -> NoteStanding:
 def abandon_note(office: Office, number: str) -> None:
     """Give an open note up; only when no edit stands under it."""
     office.require("open a note")
-    standing = office.note_to_edit_under(number)
-    if standing.note.is_compilation:
-        raise Refused("Abandon the first compilation", "it is the order itself", "")
-    under = items.under_note(office.book, standing.note_id)
-    if under:
-        stand = "1 item stands" if len(under) == 1 else f"{len(under)} items stand"
-        raise Refused(f"Abandon {standing.note.name}", f"{stand} altered under it", "Undo these edits first")
     with office.book.act(office.person.code, "abandon note", office.now, office.order_id) as act:
+        standing = office.note_to_edit_under(number, "Abandon")
+        if standing.note.is_compilation:
+            raise Refused("Abandon the first compilation", "it is the order itself", "")
+        under = items.count_under(office.book, standing.note_id)
+        if under:
+            stand = f"{so_many(under, 'item')} stand{'s' if under == 1 else ''} altered under it"
+            raise Refused(f"Abandon {standing.note.name}", stand, "Undo these edits first")
         # An edit that was allocated and then undone leaves its route behind.
         for item_id in routes.under_note(office.book, standing.note_id):
             routes.take_back_open(office.book, item_id)
@@ -111,5 +112,4 @@ def note_faults(office: Office, standing: NoteStanding) -> list[Fault]:
 
 def machines_problem(office: Office, text: str) -> str:
     """Why the machines of a note cannot be read; empty when they can."""
-    assert office.standing is not None
-    return machines_of(text, order_machines(office.standing.order.machines)[0])[1]
+    return machines_of(text, order_machines(office.order.machines)[0])[1]

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from specreg.core.errors import NotFound, NotPermitted, WrongUse
+from specreg.core.model import Order
 from specreg.core.standards import Standards
 from specreg.store import notes, orders, revisions
 from specreg.store.database import WorksBook
@@ -72,6 +73,11 @@ class Office:
         """Number of the order on the desk."""
         return self._order().order.number
 
+    @property
+    def order(self) -> Order:
+        """What the head of the order on the desk says. Raises WrongUse when there is none."""
+        return self._order().order
+
     def _order(self) -> OrderStanding:
         if self.standing is not None:
             return self.standing
@@ -107,7 +113,9 @@ class Office:
             raise NotPermitted(
                 act[0].upper() + act[1:],
                 f"{self.person.name} {is_one}, and this is for: {who}",
-                "Ask the chief to say who you are with `specreg person`",
+                "Ask one of these to do it"
+                if self.person.roles
+                else "Ask the chief to say who you are with `specreg person`",
             )
         if act in BY_OWN_LOGIN and not self.own_login:
             raise NotPermitted(
@@ -140,12 +148,12 @@ class Office:
             raise NotFound(f"Note {number} of order {self.order_no}", f"its notes are: {there}", "Give one of these")
         return found
 
-    def note_to_edit_under(self, number: str = "") -> NoteStanding:
-        """The open note that an edit belongs to: the one named, or the only open one."""
+    def note_to_edit_under(self, number: str = "", asked: str = "Edit under") -> NoteStanding:
+        """The open note that an edit belongs to: the one named, or the only open one. `asked` says what for."""
         if number:
             found = self.note(number)
             if found.note.state != "open":
-                raise WrongUse(f"Edit under {found.note.name}", f"it is {found.note.state}", "Open a new note")
+                raise WrongUse(f"{asked} {found.note.name}", f"it is {found.note.state}", "Open a new note")
             return found
         open_ones = self.open_notes()
         if len(open_ones) == 1:
@@ -169,11 +177,11 @@ class Office:
         if found is None and not letter:
             found = revisions.last(self.book, self.order_id)
         if found is None:
-            issued = ", ".join(one.letter for one in self.revisions()) or "none yet"
+            issued = ", ".join(one.letter for one in self.revisions())
             raise NotFound(
-                f"Revision {letter} of order {self.order_no}" if letter else f"An issued revision of {self.order_no}",
-                f"issued are: {issued}",
-                "Issue one with `specreg issue`" if issued == "none yet" else "Give one of these letters",
+                f"Revision {letter} of order {self.order_no}" if letter else f"The last revision of {self.order_no}",
+                f"issued are: {issued}" if issued else "none is issued yet",
+                "Give one of these letters" if issued else "Issue one with `specreg issue`",
             )
         return found
 

@@ -13,6 +13,16 @@ from specreg.store.people import Person
 def say_person(office: Office, person: Person) -> Person:
     """Enter a person or alter what is said of him. The last chief cannot be unmade."""
     office.require("say who is who")
+    # Read inside the act: two chiefs who unmake each other in the same moment must not both succeed.
+    with office.book.act(office.person.code, "person", office.now) as act:
+        said = _as_it_would_be(office, person)
+        people.say(office.book, said)
+        act.words = f"{said.code} {said.name}: {', '.join(said.roles) or 'reads only'}"
+    return said
+
+
+def _as_it_would_be(office: Office, person: Person) -> Person:
+    """The person with what the book knows of him already; refuses what may not be said."""
     code = person.code.strip().upper()
     _check_department(office, person.department)
     known = people.by_code(office.book, code) if code else None
@@ -38,11 +48,7 @@ def say_person(office: Office, person: Person) -> Person:
     taken = next((one for one in others if person.login and one.login == person.login), None)
     if taken is not None:
         raise Refused(f"Enter {code}", f"the login {person.login} is {taken.name}'s", "One login is one person")
-    said = Person(code, person.name.strip(), person.login, person.roles, person.department.strip().upper())
-    with office.book.act(office.person.code, "person", office.now) as act:
-        people.say(office.book, said)
-        act.words = f"{code} {said.name}: {', '.join(said.roles) or 'reads only'}"
-    return said
+    return Person(code, person.name.strip(), person.login, person.roles, person.department.strip().upper())
 
 
 def _check_department(office: Office, code: str) -> None:

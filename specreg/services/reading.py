@@ -148,7 +148,7 @@ class OfficeReader:
         with self._office.book.reading():
             standing = find_item(self._office, number)
             picture = self.picture()
-            total = picture.totals.get(number_key(standing.item.number))
+            total = picture.totals.get(number_key(standing.item.number)) if standing.item.is_line else None
             route = (routes.one_now(self._office.book, standing.item_id) if standing.item.is_line else None) or Route()
             last = revisions.last(self._office.book, self._office.order_id)
             before = items.one_at(self._office.book, standing.item_id, last.entry) if last else None
@@ -179,7 +179,7 @@ class OfficeReader:
                 raise NotFound(f"Item {number} at revision {revision.letter}", "there was none", "")
             item_id, item = found
             route = (routes.one_at(office.book, item_id, revision.entry) if item.is_line else None) or Route()
-            total = revisions.total_at(office.book, item_id, revision.entry)
+            total = revisions.total_at(office.book, item_id, revision.entry) if item.is_line else None
             picture = as_issued(office, revision)
             sheets = sheets_called(office, item, picture, revision.entry)
             standing = items.by_id(office.book, item_id)

@@ -164,7 +164,7 @@ class ItemSheet:
 
 @dataclass(frozen=True, slots=True)
 class Hit:
-    """One thing found. `kind` is item, drawing or note; `why` number, title, text, quantity, former or near;
+    """One thing found. `kind` is item, drawing or note; `why` number, title, text or near;
     `order` the works order it stands in, empty for a drawing, which is the whole works'. `sign` is `-` deleted, `H`,
     `M` or `§`; `where` the field and text in which it was found, when that is neither number nor title."""
 
@@ -174,7 +174,6 @@ class Hit:
     revision: str
     why: str
     near: bool
-    marks: tuple[str, ...] = ()
     order: str = ""
     sign: str = ""
     where: str = ""

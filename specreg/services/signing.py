@@ -35,10 +35,6 @@ class Signed:
         """Whether nothing is wanting."""
         return not self.wanting
 
-    def name(self, capacity: str) -> str:
-        """Who signed in a capacity; empty when nobody has."""
-        return next((one.name for one in self.holding if one.signed_as == capacity), "")
-
 
 def capacities_needed(office: Office, standing: NoteStanding) -> tuple[str, ...]:
     """The capacities a note must be signed in; a safety item under it asks for a second checker by house rule."""
@@ -62,10 +58,10 @@ def sign(office: Office, note: str, capacity: str = "") -> tuple[NoteStanding, s
     Returns the note and the capacity.
     """
     office.require("sign")
-    standing = office.note(note)
-    if standing.note.state != "open":
-        raise Refused(f"Sign {standing.note.name}", f"it is {standing.note.state}", "")
     with office.book.act(office.person.code, "sign", office.now, office.order_id) as act:
+        standing = office.note(note)
+        if standing.note.state != "open":
+            raise Refused(f"Sign {standing.note.name}", f"it is {standing.note.state}", "")
         faults = note_faults(office, standing)
         if faults:
             raise FaultsStop(f"Sign {standing.note.name}", faults, "A signature would lapse when it is mended")

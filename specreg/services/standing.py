@@ -17,11 +17,8 @@ from specreg.store.revisions import Revision
 def as_it_stands(office: Office, with_notes: Collection[int] | None = None) -> Picture:
     """The order with the open edits of some notes (by identity), or of all: what an issue of these would say."""
     book, order_id = office.book, office.order_id
-    standing = office.standing
-    assert standing is not None
     said: list[tuple[int, Item]] = []
     routed: dict[str, Route] = {}
-    edited: set[str] = set()
     routes_now = routes.all_now(book, order_id)
     for one in items.all_now(book, order_id):
         item: Item | None = one.item
@@ -37,13 +34,11 @@ def as_it_stands(office: Office, with_notes: Collection[int] | None = None) -> P
                 route = routes.one_at(book, one.item_id, 2**62)
         if route is not None and item.is_line:
             routed[number_key(item.number)] = route
-        if one.note_id is not None and item is one.item:
-            edited.add(number_key(item.number))
     said.sort(key=lambda pair: pair[1].place_key)
     sheets = _Sheets(office)
     calls = drawings.calls_of_order(book, order_id)
     return Picture(
-        order=standing.order,
+        order=office.order,
         standards=office.standards(),
         items=tuple(item for _, item in said),
         routes=routed,
@@ -56,7 +51,6 @@ def as_it_stands(office: Office, with_notes: Collection[int] | None = None) -> P
         set_aside=tuple(
             RowSetAside(Place(row.file, row.line), row.text, row.reason) for row in set_aside.of_order(book, order_id)
         ),
-        edited=frozenset(edited),
     )
 
 

@@ -10,12 +10,13 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from specreg.core.counts import so_many
 from specreg.core.errors import Refused, WrongUse
 from specreg.core.faults import Fault, Place
 from specreg.core.model import Note, Order, Sheet
 from specreg.core.record_forms import sheet_form
 from specreg.services.altering import put_item
-from specreg.services.entering import put_in_register
+from specreg.services.entering import overtaken, put_in_register
 from specreg.services.import_doubts import doubts
 from specreg.services.import_plan import ItemPlan, Plan, ReadItem, plan_items
 from specreg.services.office import Office
@@ -117,9 +118,9 @@ def take_in(
         rows = [(place.file, place.line, text, reason) for place, text, reason in aside]
         set_aside.replace_all(office.book, office.order_id, _FOLDER, rows)
         act.order_id = office.order_id
-        act.words = f"{folder}: {len(plan.items)} items, {sheets} sheets, {len(rows)} rows set aside"
+        act.words = _taken_in_words(folder, sheets, len(rows), len(plan.items))
         number = notes.by_id(office.book, target).note.number if target else ""
-        doubtful = _doubts(office, read)
+        doubtful = (*_doubts(office, read), *overtaken(office, read.sheets))
     done = _account(read, plan, new_order=held is None, note=number, written=True, sheets=sheets)
     return replace(done, doubts=doubtful)
 
@@ -149,8 +150,16 @@ def take_in_drawing_list(office: Office, file: Path, preview: bool = False) -> T
         sheets = _enter_sheets(office, act, read, _quiet)
         rows = [(place.file, place.line, text, reason) for place, text, reason in read.set_aside]
         set_aside.replace_all(office.book, office.order_id, "drawing list", rows)
-        act.words = f"{file}: {sheets} sheets, {len(rows)} rows set aside"
-    return _account(read, Plan(), new_order=False, note="", written=True, sheets=sheets)
+        act.words = _taken_in_words(file, sheets, len(rows))
+        older = overtaken(office, read.sheets)
+    done = _account(read, Plan(), new_order=False, note="", written=True, sheets=sheets)
+    return replace(done, doubts=tuple(older))
+
+
+def _taken_in_words(source: Path, sheets: int, aside: int, taken: int | None = None) -> str:
+    """What the day-book says of a source taken in."""
+    counts = [so_many(sheets, "sheet"), f"{so_many(aside, 'row')} set aside"]
+    return f"{source}: {', '.join(counts if taken is None else [so_many(taken, 'item'), *counts])}"
 
 
 def _quiet(what: str, done: int, of: int) -> None:
@@ -210,7 +219,7 @@ def _order_and_note(office: Office, act: Act, read: _Read, note: str) -> int | N
         orders.say(book, act, order_id, read.order, digest)
         office.standing = orders.by_id(book, order_id)
         return notes.add(book, act, read.order.number, order_id, Note("0", words="first compilation"))
-    standing = office.standing
+    standing = orders.by_id(book, office.order_id)
     digest = standing.standards
     if read.standards is not None:
         digest = orders.keep_standards(book, read.standards, read.standards_source, office.now)
@@ -245,7 +254,7 @@ def _write_items(office: Office, target: int | None, plans: Sequence[ItemPlan], 
     if target is None:
         raise Refused(
             "Take in these edits",
-            f"{len(plans)} items would be altered and no note is open",
+            f"{so_many(len(plans), 'item')} would be altered and no note is open",
             "Open one with `specreg note open`, and look first with --preview",
         )
     items.free_numbers(office.book, [plan.item_id for plan in plans if plan.item_id is not None and plan.former])
@@ -257,8 +266,9 @@ def _write_items(office: Office, target: int | None, plans: Sequence[ItemPlan], 
         put_item(office, item_id, target, plan.item)
         changes.append(Change(item_id, before[1] if before else None, items.item_as_json(plan.item)))
     edits.log(
-        office.book, office.order_id, target, office.person.code, office.now, f"{len(plans)} items taken in", changes
-    )
+        office.book, office.order_id, target, office.person.code, office.now,
+        f"{so_many(len(plans), 'item')} taken in", changes,
+    )  # fmt: skip
 
 
 def _account(read: _Read, plan: Plan, new_order: bool, note: str, written: bool, sheets: int = 0) -> TakenIn:

@@ -142,7 +142,9 @@ def _refusal_of(error: sqlite3.OperationalError, path: Path) -> SpecregError:
     if "full" in said:
         return BookUnusable(f"Write to {path}", "the disk is full", "Nothing was written; make room and try again")
     if "unable to open" in said:
-        return BookUnusable(f"Open {path}", "the file cannot be opened", "Look at its name, folder and permissions")
+        return BookUnusable(
+            f"Open {path}", "the file cannot be opened", "Look at its name and folder, and whether you may open it"
+        )
     return BookUnusable(f"Use {path}", said, "Nothing was written")
 
 
@@ -277,7 +279,9 @@ def _refuse_foreign(path: Path) -> None:
             head = file.read(72)
     except OSError as error:
         raise BookUnusable(
-            f"Open {path}", f"the file cannot be read ({error.strerror})", "Look at its folder and permissions"
+            f"Open {path}",
+            f"the file cannot be read ({error.strerror})",
+            "Look at its folder, and whether you may read it",
         ) from error
     if not head.startswith(b"SQLite format 3\x00"):
         raise BookUnusable(f"Open {path}", "it is not a works book", "Name the book with --book")

@@ -6,9 +6,11 @@ from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from specreg.core.days import day_of
 from specreg.core.model import Sheet
 from specreg.core.numbering import number_key
 from specreg.core.record_forms import call_form, listed_form, sheet_form
+from specreg.core.revisions import order_marks, plain_mark
 from specreg.store import word_index
 from specreg.store.database import Act, WorksBook, insert, record
 
@@ -71,13 +73,7 @@ def enter(book: WorksBook, act: Act, sheet: Sheet) -> bool:
     ).fetchone()
     if last and last[0] == digest:
         return False
-    if last:
-        rank = last[1]
-    else:
-        (rank,) = book.db.execute(
-            "SELECT coalesce(max(rank), 0) + 1 FROM sheet_version WHERE drawing_id = ? AND sheet = ?",
-            (drawing_id, sheet.sheet),
-        ).fetchone()
+    rank = last[1] if last else _rank_among(book, drawing_id, sheet)
     said = {name: getattr(sheet, name) for name in _SAID}
     record(
         book,
@@ -102,6 +98,25 @@ def enter(book: WorksBook, act: Act, sheet: Sheet) -> bool:
         word_index.sheet_texts(sheet.number, after),
     )
     return True
+
+
+def _rank_among(book: WorksBook, drawing_id: int, sheet: Sheet) -> int:
+    """Where a mark not met before stands among the marks of its sheet: last, unless by dates or by the marks themselves
+    it is surely an older one, entered late; that must not become current."""
+    known = book.db.execute(
+        "SELECT mark, max(rank), date FROM sheet_version WHERE drawing_id = ? AND sheet = ? "
+        "GROUP BY mark ORDER BY rank",
+        (drawing_id, sheet.sheet),
+    ).fetchall()
+    last: int = max((rank for _, rank, _ in known), default=0)
+    marks = [*(mark for mark, _, _ in known), sheet.revision]
+    days = [day_of(text) for text in (*(day for _, _, day in known), sheet.date)]
+    found = order_marks(marks, days)
+    own = plain_mark(sheet.revision)
+    if not found.sure or own not in found.ordered:
+        return last + 1
+    later = found.ordered[found.ordered.index(own) + 1 :]
+    return min((rank - 1 for mark, rank, _ in known if plain_mark(mark) in later), default=last + 1)
 
 
 def find_exact(book: WorksBook, number: str) -> int | None:
@@ -270,12 +285,14 @@ def called_up_by(book: WorksBook, drawing_id: int) -> list[tuple[str, str, str, 
     return list(rows.fetchall())
 
 
-def record_calls(book: WorksBook, act: Act, order_no: str, item_id: int, number: str) -> None:
-    """Record which drawings an item called up at the issue."""
+def record_calls(book: WorksBook, act: Act, order_no: str, order_id: int, item_id: int, number: str) -> None:
+    """Record which drawings an item called up at the issue; they come on the order's drawing list, and so under its
+    seal, if they were not on it."""
     for place, call in enumerate(calls_of(book, item_id)):
         drawing = ""
         if call.drawing_id is not None:
             (drawing,) = book.db.execute("SELECT number FROM drawing WHERE id = ?", (call.drawing_id,)).fetchone()
+            put_on_list(book, act, order_no, order_id, drawing)
         _, _, digest = call_form(order_no, number, call.written, drawing, call.sheet)
         record(
             book,

@@ -18,7 +18,6 @@ class NoteStanding:
     note_id: int
     order_id: int
     note: Note
-    entry: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,13 +31,13 @@ class Signature:
     signed: bytes
 
 
-_NOTE = """SELECT n.id, n.order_id, n.number, v.reason, v.urgency, v.authority, v.machines, v.words, v.state, v.entry
+_NOTE = """SELECT n.id, n.order_id, n.number, v.reason, v.urgency, v.authority, v.machines, v.words, v.state
   FROM note n JOIN note_version v ON v.note_id = n.id
   AND v.entry = (SELECT max(entry) FROM note_version WHERE note_id = n.id AND entry <= ?)"""
 
 
 def _standing(row: tuple[Any, ...]) -> NoteStanding:
-    return NoteStanding(row[0], row[1], Note(*row[2:9]), row[9])
+    return NoteStanding(row[0], row[1], Note(*row[2:9]))
 
 
 def add(book: WorksBook, act: Act, order_no: str, order_id: int, note: Note) -> int:
@@ -78,11 +77,6 @@ def of_order(book: WorksBook, order_id: int, state: str = "") -> list[NoteStandi
     """All notes of an order in the order they were opened, or those in one state."""
     rows = book.db.execute(f"{_NOTE} WHERE n.order_id = ? ORDER BY n.id", (2**62, order_id)).fetchall()
     return [_standing(row) for row in rows if not state or row[8] == state]
-
-
-def issued_in(book: WorksBook, order_id: int, entry: int) -> list[NoteStanding]:
-    """The notes that an issue, by its day-book entry, brought in."""
-    return [one for one in of_order(book, order_id, "issued") if one.entry == entry]
 
 
 def numbers(book: WorksBook, order_id: int) -> list[str]:

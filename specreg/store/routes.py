@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
 from typing import Any
 
 from specreg.core.model import Route, Step
@@ -147,17 +146,6 @@ def one_at(book: WorksBook, item_id: int, entry: int) -> Route | None:
         (item_id, entry),
     ).fetchone()
     return Route(_recorded_steps(book, item_id, head[0]), head[1], head[2]) if head else None
-
-
-def counts_by_department(book: WorksBook, order_id: int) -> Iterator[tuple[str, int]]:
-    """How many live steps each department has as things stand."""
-    rows = book.db.execute(
-        """SELECT json_extract(s.value, '$[1]') AS department, count(*)
-           FROM route_now r JOIN item_now i ON i.item_id = r.item_id AND i.state = 'live', json_each(r.steps) s
-           WHERE r.order_id = ? GROUP BY department ORDER BY department""",
-        (order_id,),
-    )
-    yield from rows
 
 
 def rebuild_now(book: WorksBook, order_id: int) -> None:

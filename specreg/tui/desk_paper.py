@@ -7,8 +7,9 @@ from itertools import zip_longest
 
 from rich.cells import cell_len
 
+from specreg.core.counts import grouped, so_many
 from specreg.services.readings import Count, Desk, NoteLine
-from specreg.tui.pieces import Line, Piece, cut_line, fitted, grouped, line, width_of
+from specreg.tui.pieces import Line, Piece, cut_line, fitted, line, width_of
 from specreg.tui.signs import role_of
 
 TWO_COLUMNS = 70
@@ -70,7 +71,7 @@ def _drawings(desk: Desk) -> Line:
 
 
 def _reconciled(desk: Desk) -> Line:
-    items = f"{grouped(desk.items)} {'item' if desk.items == 1 else 'items'}   "
+    items = f"{so_many(desk.items, 'item')}   "
     head = Piece("Items      ", "strong")
     steps, shares = grouped(desk.steps), grouped(desk.in_shares)
     if desk.steps == desk.in_shares:
@@ -100,7 +101,7 @@ def _notes(notes: Sequence[NoteLine], width: int) -> list[Line]:
 
 
 def _tail(note: NoteLine) -> Line:
-    edits = f"{grouped(note.edits)} {'edit' if note.edits == 1 else 'edits'}"
+    edits = so_many(note.edits, "edit")
     signed = f"  signed {', '.join(note.signed)}" if note.signed else ""
     waits = (Piece("  ^ ", "waits"), Piece(note.waits)) if note.waits else ()
     return (Piece(f"{edits:>9}"), Piece(signed, "quiet"), *waits)

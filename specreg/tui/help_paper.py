@@ -16,7 +16,8 @@ NAMES = {
 """What the pages are called."""
 
 PURPOSE = {
-    "desk": "The desk says what waits for you and what is out of order: signatures, stops, queries, drawings late. "
+    "desk": "The desk says what waits for you and what is out of order: signatures, stops and errors, "
+    "departments without their extract, drawings late. "
     "Below stand the drawings approved or issued of all on the list, the notes open, and the proof that nothing was "
     "lost: every step of every item stands in exactly one department's share.",
     "index": "The index lists the sections of the specification. Beside each stand its live items; how many rows were "

@@ -25,16 +25,6 @@ _TITLE = 2
 PLACE_COLUMNS = (Column(" ", 1, 1), Column("No", 14, 9, whole=True), Column("Lately opened", 40, 20, grows=1),
                  Column("What", 8, 7))  # fmt: skip
 
-WHY = {
-    "number": "number",
-    "title": "title",
-    "text": "text",
-    "quantity": "quantity",
-    "former": "former no",
-    "near": "near",
-}
-"""Why something was found, in a word."""
-
 
 def hit_key(hit: Hit) -> str:
     """The key of a hit: what it is and its number, since a drawing may have an item's number."""
@@ -46,7 +36,8 @@ def hit_rows(found: Found) -> tuple[Row, ...]:
 
     Behind the title stands, where there is room, the field and text in which it was found.
     """
-    return tuple(_row(hit, hit.marks or tuple(found.query.split())) for hit in found.hits)
+    words = tuple(found.query.split())
+    return tuple(_row(hit, words) for hit in found.hits)
 
 
 def _row(hit: Hit, words: Sequence[str]) -> Row:
@@ -54,7 +45,7 @@ def _row(hit: Hit, words: Sequence[str]) -> Row:
     sign = tuple(Piece(one, role_of(one)) for one in (hit.sign, "≈" if near else "") if one)
     deleted = hit.sign == "-"
     what = (Piece("deleted", "deleted"),) if deleted else line(hit.kind)
-    why = "near" if near else WHY.get(hit.why, hit.why)
+    why = "near" if near else hit.why
     return Row(
         hit_key(hit),
         (sign, marked(hit.number, words, "found", "text"), marked(hit.title, words, "found"),

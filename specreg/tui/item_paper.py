@@ -10,6 +10,7 @@ from rich.cells import cell_len
 from specreg.core.model import STAGES_TO_MAKE_BY
 from specreg.services.readings import ItemSheet, SaidLine, SheetLine, StepLine
 from specreg.tui.columns import Column, Row, fit, row_line
+from specreg.tui.item_rows import note_name
 from specreg.tui.pieces import Line, Piece, line, width_of, wrapped
 from specreg.tui.signs import role_of, words_of
 
@@ -55,7 +56,7 @@ def _standing(sheet: ItemSheet, width: int) -> list[Line]:
     lines: list[Line] = []
     if sheet.state not in ("", "live"):
         why = f"{sheet.state}: {sheet.reason}" if sheet.reason else sheet.state
-        by = f" (note {sheet.note})" if sheet.note else ""
+        by = f" ({note})" if (note := note_name(sheet.note)) else ""
         sign = "- " if sheet.state == "deleted" else "· "
         lines += [line(Piece(one, "deleted")) for one in wrapped(f"{sign}{why[:1].upper()}{why[1:]}{by}", width)]
     if sheet.safety:
@@ -201,5 +202,5 @@ def standing_of(sheet: ItemSheet) -> Line:
         said = words_of(sheet.sign).partition(":")[0]
         return (Piece(f"{sheet.sign} ", role_of(sheet.sign)), Piece(said)) if said else ()
     issued = sheet.history[-1].revision if sheet.history else ""
-    by = f" by note {sheet.note}" if sheet.note else f" in rev {issued}" if issued else ""
+    by = f" by {note}" if (note := note_name(sheet.note)) else f" in rev {issued}" if issued else ""
     return (Piece(f"{sheet.sign} ", role_of(sheet.sign)), Piece(f"{words}{by}"))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from specreg.core.model import Kind, State
+from specreg.core.model import Kind, Note, State
 from specreg.services.readings import ItemLine
 from specreg.tui.columns import Column, Row
 from specreg.tui.loading import Readers
@@ -28,6 +28,11 @@ INDENT, DEEPEST = "  ", 4
 """What a description is set in by for each level, and the level after which it is set in no further."""
 
 
+def note_name(number: str) -> str:
+    """What an open note is called beside an item; nothing for the first compilation, in which everything is open."""
+    return "" if not number or Note(number).is_compilation else Note(number).name
+
+
 def item_row(item: ItemLine, is_assembly: bool) -> Row:
     """A row of the list. A clause takes the whole line, a deleted item says so, by which note, and why."""
     sign = (Piece(item.sign, role_of(item.sign)),)
@@ -35,7 +40,8 @@ def item_row(item: ItemLine, is_assembly: bool) -> Row:
     heading = is_assembly or item.kind == Kind.SECTION
     title = line(inset, Piece(item.title, "strong" if heading else ""))
     state, _, reason = item.state.partition(":")
-    by = f" by note {item.note}" if item.note else ""
+    note = note_name(item.note)
+    by = f" by {note}" if note else ""
     said = line(f"{state}{by}:{reason}" if reason.strip() else f"{state}{by}")
     if state == State.DELETED:
         return Row(item.number, ((Piece(item.sign or "-", "deleted"),), line(item.number), title, (), said), "deleted")
@@ -45,11 +51,10 @@ def item_row(item: ItemLine, is_assembly: bool) -> Row:
     safety = (Piece("§", "safety"),) if item.safety else ()
     if item.kind != Kind.ITEM and not item.safety:
         return Row(item.number, (sign, number, title))
-    open_under = f"note {item.note}" if item.note else ""
     return Row(
         item.number,
         (sign, number, title, safety, line(item.off), line(item.material), line(item.size), line(item.drawing),
-         (Piece(open_under, "quiet"),)),
+         (Piece(note, "quiet"),)),
     )  # fmt: skip
 
 

@@ -120,11 +120,6 @@ def wrapped_line(pieces: Line, width: int) -> tuple[Line, ...]:
     return tuple(one for one in lines if one) or ((),)
 
 
-def grouped(number: int) -> str:
-    """A whole number with its figures in threes, as printed in the trade's lists: `7 912`."""
-    return f"{number:,}".replace(",", " ")
-
-
 def marked(text: str, words: Iterable[str], role: str, other: str = "") -> Line:
     """The text with every occurrence of one of the words, any case, in a role of its own."""
     wanted = sorted({word for word in words if word.strip()}, key=len, reverse=True)

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from specreg.core.counts import grouped
 from specreg.services.readings import SectionLine
 from specreg.tui.columns import Column, Row
-from specreg.tui.pieces import Piece, grouped, line
+from specreg.tui.pieces import Piece, line
 
 COLUMNS = (
     Column("Section", 8, 7, whole=True),

@@ -36,7 +36,8 @@ WRONG_USE, REFUSED, FAULTS = 2, 3, 1
         (["delete", "4.1.2"], "no reason is given"),
         (["extract"], "name departments or give --all"),
         (["extract", "FDY", "--all"], "name departments or give --all"),
-        (["extract", "FDY", "--format", "pdf"], "txt, csv, md"),
+        (["extract", "FDY", "--format", "docx"], "txt, csv, md, pdf, xlsx"),
+        (["extract", "FDY", "--format", "pdf"], "it is not text"),
         (["note", "open"], "it says nothing"),
         (["note", "open", "words", "--reason", "whim"], "Use design error, customer"),
         (["note", "open", "words", "--urgency", "soon"], "Use at once"),
@@ -52,7 +53,7 @@ WRONG_USE, REFUSED, FAULTS = 2, 3, 1
         (["person", "XX", "X. Yates", "--role", "king"], "Roles are chief, draughtsman, checker, clerk, head"),
         (["person", "XX", "X. Yates", "--role", "head"], "no department is given"),
         (["drawing", "enter", "SL-1001", "colour=red"], "Fields are number, sheet"),
-        (["compare", "A"], "issued are: none yet"),
+        (["compare", "A"], "none is issued yet"),
         (["import", "nowhere"], "there is no such thing"),
         (["import", "."], "order.toml is missing"),
         (["--as", "XX", "check"], "the book knows FO, HP, JD, MB, RC, WG"),
@@ -114,8 +115,8 @@ def test_which_book_is_asked_when_there_are_none_or_several(tiny: Shell, monkeyp
         ("jd", ["alter", "4.1.2", "Item=4.1.9"], "numbers of our orders are stable"),
         ("jd", ["delete", "4", "--reason", "x"], "live items stand in it"),
         ("jd", ["restore", "4.1.2"], "it is live"),
-        ("hp", ["undo"], "you have made no edit"),
-        ("hp", ["redo"], "you have made no edit"),
+        ("hp", ["undo"], "no edit of yours waits to be issued"),
+        ("hp", ["redo"], "you have undone no edit"),
         ("jd", ["note", "abandon", "0"], "it is the order itself"),
         ("jd", ["person", "JD", "J. Dunmore", "--role", "clerk"], "without a chief"),
         ("jd", ["person", "XX", "X. Yates", "--login", "hp"], "the login hp is H. Pellow's"),
@@ -155,7 +156,7 @@ def test_a_deleted_item_is_brought_back_as_the_sentence_says(tiny: Shell) -> Non
     tiny.ok("delete", "4.1.2", "--reason", "riveted now")
     words = tiny.no(REFUSED, "alter", "4.1.2", "Off=3")
     assert "it is deleted. Bring it back with `specreg restore 4.1.2`" in words
-    assert "it is deleted already. riveted now" in tiny.no(REFUSED, "delete", "4.1.2", "--reason", "x")
+    assert "it is deleted already (riveted now)" in tiny.no(REFUSED, "delete", "4.1.2", "--reason", "x")
     tiny.ok("restore", "4.1.2")
     tiny.ok("alter", "4.1.2", "Off=3")
 

@@ -199,3 +199,14 @@ def test_an_open_note_may_be_said_otherwise_and_given_up(issued: Shell, said: st
     issued.ok("note", "abandon", "1")
     assert [one["state"] for one in issued.ok("note", "list", "--json").json["notes"]] == ["issued", "abandoned"]
     assert "Note 2 is open" in issued.ok("note", "open", "another").err
+
+
+def test_before_the_first_issue_an_item_is_said_to_stand_in_the_first_compilation(tiny: Shell) -> None:
+    assert "stands in the first compilation, not yet issued" in tiny.ok("show", "4.1.2").out
+    assert "note 0" not in tiny.ok("show", "4.1.2").out
+
+
+def test_one_alone_is_told_in_the_singular(tiny: Shell) -> None:
+    assert "· 1 note; 0 let pass." in tiny.ok("check").err
+    tiny.ok("alter", "4.1.2", "Material=cast iron")
+    assert tiny.ok("allocate").err.endswith("0 without a route; 1 route written.\n")

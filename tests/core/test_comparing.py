@@ -428,3 +428,11 @@ def test_our_numbers_never_mean_another_item() -> None:
     found = numbers(compare_items(ISSUE_A, moved, "ours"))
     assert found["added"] == ["5.0", "5.1", "5.2"]
     assert found["deleted"] == ["4.1", "4.2", "4.3"]
+
+
+def test_a_compound_unit_stays_with_its_figure() -> None:
+    from specreg.core.word_changes import RunKind, word_changes
+
+    for old, new in (("4.5 N/mm2", "4.5 N/mm²"), ("3 kg/m", "4 kg/m"), ("5 m/s", "6 m/s")):
+        runs = word_changes(f"Load {old} at most", f"Load {new} at most")
+        assert [(run.old, run.new) for run in runs if run.kind is RunKind.CHANGED] == [(old, new)]

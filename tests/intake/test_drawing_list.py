@@ -129,7 +129,7 @@ def test_quoting_that_can_be_read_in_two_ways_is_set_aside():
 def test_a_lone_ditto_mark_does_not_swallow_the_rows_below_it():
     taken = read('number,title,rev\nA-1,Pin,A\nA-2,",B\nA-3,Bolt,C\nA-4,",D\n')
     assert [(one.sheet.number, one.sheet.title) for one in taken.sheets] == [
-        ("A-1", "Pin"), ("A-2", '"'), ("A-3", "Bolt"), ("A-4", '"'),
+        ("A-1", "Pin"), ("A-2", "Pin"), ("A-3", "Bolt"), ("A-4", "Bolt"),
     ]  # fmt: skip
 
 
@@ -186,9 +186,10 @@ def test_ditto_marks_and_empty_lines_of_a_counted_list_are_flagged():
     taken = read("FIND,TITLE,DRAWING,REV\n6,WASHER,A-1,A\n4,do.,A-2,B\n3,,,\n1,BASE,A-3,\n,,,7\n")
     assert [(one.sheet.number, one.sheet.title, one.sheet.group) for one in taken.sheets] == [
         ("A-1", "WASHER", ""),
-        ("A-2", "do.", ""),
+        ("A-2", "WASHER", ""),
         ("A-3", "BASE", ""),
     ]
+    assert taken.sheets[1].sheet.remarks == "TITLE as written: do."
     assert flags(taken) == [("ditto mark", 3), ("line without a drawing", 4), ("no number", 6)]
 
 
@@ -221,3 +222,189 @@ def test_what_is_written_is_read_again(sheets):
     taken = read(drawings_csv(sheets))
     assert [one.sheet for one in taken.sheets] == list(sheets)
     assert taken.set_aside == ()
+
+
+# Other offices' lists -------------------------------------------------------------------------------------------------
+
+
+def sheets_of(text):
+    return [one.sheet for one in read(text).sheets]
+
+
+@pytest.mark.parametrize(
+    ("written", "sheet", "of"),
+    [
+        ("Sheet 1 of 3", "1", "3"), ("01/03", "01", "03"), ("1 OF 1", "1", "1"), ("1 of 1.", "1", "1"),
+        ("SH 1 OF 2", "1", "2"), ("1 (of 3)", "1", "3"), ("Blatt 1 von 2", "1", "2"), ("Sheet 3", "3", ""),
+        ("1of2", "1", "2"), ("2 out of 3", "2", "3"), ("1-3", "1-3", ""), ("7", "7", ""),
+    ],
+)  # fmt: skip
+def test_sheets_in_the_spellings_met(written, sheet, of):
+    (one,) = sheets_of(f"Drg No,Title,Sheet\nA-1,Pin,{written}\n")
+    assert (one.sheet, one.of) == (sheet, of)
+
+
+@pytest.mark.parametrize(
+    "head",
+    [
+        "Drg. No.,Title,Mod", "Dwg #,Descr.,Rev'n", "Drawing Ref.,Drawing description,Latest Rev.",
+        "Document Number,Title of drawing,Amendment", "Ref. No.,Title,Rev/Issue", "Zeichn.-Nr.,Benennung,Änd.",
+        '"Drg\nNo",Title,"Rev\nmark"', "Drawing,Drawing,Latest\nNo.,Title,issue", "Drg No,,\n,Title,Version",
+        "Drg No,Title,Rev,,\n--,--,---,,",
+    ],
+)  # fmt: skip
+def test_heads_of_other_offices_of_one_line_or_two(head):
+    (one,) = sheets_of(f"{head}\nA-1,Pin,B\n")
+    assert (one.number, one.title, one.revision) == ("A-1", "Pin", "B")
+
+
+def test_issue_dates_on_a_second_line_of_the_head():
+    taken = read("Drg No,Title,Issue,,\n,,12-Jan-26,09-Feb-26,23-Mar-26\nA-1,Pin,A,B,\nA-2,Bolt,A,,C\n")
+    assert histories(taken) == {
+        "A-1": [("A", ("2026-01-12",), False), ("B", ("2026-02-09",), True)],
+        "A-2": [("A", ("2026-01-12",), False), ("C", ("2026-03-23",), True)],
+    }
+    assert flags(taken) == [("year of two figures", 1), ("revision not seen", 4)]
+
+
+@pytest.mark.parametrize(
+    ("written", "said"),
+    [
+        ("12-Jan-26", "2026-01-12"), ("2026-01-12", "2026-01-12"), ("2026/01/12", "2026-01-12"),
+        ("13/01/2026", "2026-01-13"), ("Jan 2026", "2026-01"), ("Jan-26", "2026-01"), ("01/2026", "2026-01"),
+        ("January 12, 2026", "2026-01-12"), ("12th Jan 2026", "2026-01-12"), ("12/Jan/2026", "2026-01-12"),
+        ("20260112", "2026-01-12"), ("Issue 1 12.01.26", "2026-01-12"), ("Iss. 12.01.26", "2026-01-12"),
+        ("Mon 12-Jan-2026", "2026-01-12"), ("12/01/2026", "12/01/2026"), ("12-01-26", "12-01-26"), ("12 Jan", "12 Jan"),
+    ],
+)  # fmt: skip
+def test_issue_dates_in_the_styles_met(written, said):
+    taken = read(f'Drg No,Title,"{written}"\nA-1,Pin,A\n')
+    assert [(one.sheet.revision, one.issued) for one in taken.sheets] == [("A", (said,))]
+    assert ("date in two ways" in [flag.name for flag in taken.flags]) is (said == written and written[:4] != "2026")
+
+
+def test_a_date_that_leaves_no_choice_tells_how_the_others_of_its_head_are_read():
+    taken = read("Drg No;Title;12/01/2026;25/01/2026;09/02/2026\nT-1;x;A;;B\n")
+    assert histories(taken)["T-1"] == [("A", ("2026-01-12",), False), ("B", ("2026-02-09",), True)]
+    assert [(flag.name, flag.severity) for flag in taken.flags] == [("date in two ways", Severity.NOTE)]
+    taken = read("Drg No;Title;01/12/2026;01/25/2026;02/09/2026\nT-1;x;A;;B\n")
+    assert histories(taken)["T-1"] == [("A", ("2026-01-12",), False), ("B", ("2026-02-09",), True)]
+
+
+def test_what_is_strange_under_dates_of_issue_is_flagged_and_nothing_is_lost():
+    head = "Drg No;Title;2026-01-12;2026-02-09;2026-03-23\n"
+    again = read(head + "T-1;x;A;B;A\n")
+    assert histories(again)["T-1"] == [("B", ("2026-02-09",), False), ("A", ("2026-01-12", "2026-03-23"), True)]
+    assert again.set_aside == () and "revision issued again" in [flag.name for flag in again.flags]
+    for row, name in (
+        ("T-1;x;1;3;", "revision not seen"), ("T-1;x;P1;P3;", "revision not seen"),
+        ("T-1;x;B;A;", "marks against dates"),
+        ("T-1;x;A;x;", "no revision mark"), ("T-1;x;A;CANCELLED;", "no revision mark"),
+    ):  # fmt: skip
+        assert [flag.name for flag in read(f"{head}{row}\n").flags] == [name], row
+    assert read(head + "T-1;x;P4;C1;\nT-2;x;Y;AA;\nT-3;x;H;J;\nT-4;x;Rev A;A;B\n").flags == ()
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "Sheets in total", "No. off sheets", "Nos. of sheets", "Summe", "2 sheets", "SHEETS: 2", "Total No of Drgs",
+        "Number of sheets in use", "Carried forward", "GRAND TOTAL", "Total = 2",
+    ],
+)  # fmt: skip
+@pytest.mark.parametrize("row", ["{},,,2", ",{},,2"])
+def test_totals_in_other_words_are_no_sheets(words, row):
+    body = f"Drg No,Title,Sht,Rev\nA-1,Pin,1 of 1,A\nA-2,Bolt,1 of 1,B\n{row.format(words)}\n"
+    taken = read(body)
+    assert len(taken.sheets) == 2 and taken.flags == () and taken.set_aside == ()
+    differs = read(body + row.format("TOTAL SHEETS").replace("2", "7") + "\n")
+    assert flags(differs) == [("total differs", 5)]
+
+
+def test_a_total_of_sheets_where_a_row_is_a_drawing():
+    body = "Drg No,Title,Sheets,Rev\nA-1,Pin,3,A\nA-2,Pin,2,A\n"
+    assert read(body + ",TOTAL SHEETS,5,\n").flags == ()
+    assert read(body + ",TOTAL,5 sheets,2 drawings\n").flags == ()
+    assert flags(read(body + ",TOTAL,5 sheets,3 drawings\n")) == [("total differs", 4)]
+
+
+@pytest.mark.parametrize(
+    ("words", "stage"),
+    [
+        ("CANCELLED", "cancelled"), ("VOID", "cancelled"), ("*** CANCELLED ***", "cancelled"), ("DELETED", "cancelled"),
+        ("SPARE", "not used"), ("(spare)", "not used"), ("RESERVED", "not used"), ("- not used -", "not used"),
+        ("Number not allocated", "not used"), ("N/U", "not used"),
+    ],
+)  # fmt: skip
+def test_a_number_without_a_drawing_stays_taken(words, stage):
+    one, _ = sheets_of(f"Drg No,Title,Sht,Rev\nA-2,{words},,\nA-3,Nut,1,A\n")
+    assert (one.number, one.title, one.stage) == ("A-2", "", stage)
+
+
+def test_more_words_about_a_state_are_kept_and_doubtful_ones_are_flagged():
+    (one,) = sheets_of("Drg No,Title,Rev\nA-2,Cancelled - see A-9,\n")
+    assert (one.title, one.stage, one.remarks) == ("", "cancelled", "Title: Cancelled - see A-9")
+    (one,) = sheets_of("Drg No,Title,Rev\nA-2,Pin,VOID\n")
+    assert (one.title, one.revision, one.stage) == ("Pin", "", "cancelled")
+    for words in ("NOT ISSUED", "Superseded by A-9", "To be issued"):
+        taken = read(f"Drg No,Title,Rev\nA-2,{words},\n")
+        assert taken.sheets[0].sheet.title == words and flags(taken)[0] == ("stage not sure", 2)
+    taken = read("Drg No,Title,Rev\nA-2,SPARE,B\n")
+    assert taken.sheets[0].sheet.title == "SPARE" and flags(taken) == [("stage not sure", 2)]
+
+
+@pytest.mark.parametrize(
+    "row",
+    [
+        "DRG NO.,TITLE,SHT.,REV.", " Drg  No ,Title , Sht,Rev", "NORTHBANK,,,", "NORTHBANK,,,Page 2", "Sheet 2 of 3,,,",
+        ",,,2 of 3", "- 2 -,,,", "-----,-----,-----,-----", "Printed 03/02/2026,,,", "Printed,03/02/2026,,",
+        "*** END OF LIST ***,,,", "Page 1 of 3,,,",
+    ],
+)  # fmt: skip
+def test_what_each_page_repeats_is_no_sheet_and_no_group(row):
+    taken = read(f"NORTHBANK,,,\nDrg No,Title,Sht,Rev\nCRAB,,,\nA-1,Pin,1,A\n{row}\nA-3,Nut,1,A\n")
+    assert [(one.sheet.number, one.sheet.group) for one in taken.sheets] == [("A-1", "CRAB"), ("A-3", "CRAB")]
+    assert taken.flags == () and taken.set_aside == ()
+
+
+def test_remarks_between_the_rows_head_no_group_and_doubtful_numbers_are_flagged():
+    taken = read("Drg No,Title,Rev\nCRAB,,\nA-1,Pin,A\n,Note: pins to be hardened,\nA-2,Nut,A\n")
+    assert [one.sheet.group for one in taken.sheets] == ["CRAB", "CRAB"]
+    assert flags(taken) == [("remark on the list", 4)]
+    for row, name in (
+        ("A,CRAB,", "number without a figure"), ("GROUP 2,CRAB,", "number or group"), ("100-SERIES,,", "number alone"),
+        ("1-Feb,Pin,A", "changed by a spreadsheet"), ("1.00E+05,Pin,A", "changed by a spreadsheet"),
+        ("A-1,Ditto (L.H.),A", "ditto mark"), ("A-1,do.,A", "ditto mark"),
+    ):  # fmt: skip
+        found = read(f"Drg No,Title,Rev\n{row}\n")
+        assert len(found.sheets) == 1 and flags(found) == [(name, 2)], row
+
+
+def test_text_kept_from_a_spreadsheet_is_the_text_and_a_formula_is_no_number():
+    taken = read('Drg No,Title,Rev\n="0012",Pin,A\n"=""0013""",Nut,="01"\n=A1+1,Bolt,B\n')
+    assert [(one.sheet.number, one.sheet.revision) for one in taken.sheets] == [("0012", "A"), ("0013", "01")]
+    assert [(one.place.line, one.text) for one in taken.set_aside] == [(4, "=A1+1,Bolt,B")]
+    assert flags(taken) == [("formula", 2), ("formula", 3), ("formula", 4)]
+
+
+def test_a_sheet_given_twice_with_another_nought_is_set_aside():
+    taken = read("Drg No,Title,Sht,Rev\nA-1,Pin,1,A\nA-1,Pin,01,(A)\n0012,Nut,1,A\n12,Nut,1,A\n")
+    assert [one.place.line for one in taken.set_aside] == [3]
+    assert [one.sheet.number for one in taken.sheets] == ["A-1", "0012", "12"]
+
+
+def test_a_cell_cut_at_its_inch_mark_is_mended():
+    taken = read('Drg,Title,Rev\nA-6,"2\'-6", bored",A\n')
+    assert [(one.sheet.title, one.sheet.revision) for one in taken.sheets] == [("2'-6\", bored", "A")]
+    assert flags(taken) == [("bad quoting", 2)]
+
+
+@pytest.mark.parametrize("encoding", ["utf-16-le", "utf-16-be", "cp1252", "cp850", "utf-8"])
+@pytest.mark.parametrize("end", ["\n", "\r\n", "\r"])
+@pytest.mark.parametrize("delimiter", [",", ";", "\t", "|"])
+def test_code_pages_line_ends_and_delimiters(encoding, end, delimiter):
+    lines = [["Drg No", "Title", "Rev", "", ""], ["A-1", "Welle Ø60 für Träger", "A", "", ""], ["A-2", "Pin", "B"]]
+    taken = read((end.join(delimiter.join(line) for line in lines) + end + "\x1a").encode(encoding))
+    assert [one.sheet.title for one in taken.sheets] == ["Welle Ø60 für Träger", "Pin"]
+    assert [flag.name for flag in taken.flags] == (["code page"] if encoding.startswith("cp") else [])
+    assert all(f"({encoding})" in flag.text for flag in taken.flags)

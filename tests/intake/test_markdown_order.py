@@ -115,6 +115,7 @@ def test_a_clause_tree_out_of_headings_and_numbered_paragraphs():
     [
         "0.7 MPa water test", "2.5 mm plate", "2.5 tons on each hook", "2.5m between centres", "9.1 Other section",
         "2.75 Leaps ahead", "2.05 Leading nought", "2.1 to 2.5 as drawn", "2.2 % of the load", "2 Plates",
+        "2.1 million loads", "2.1 MM PLATE", "2.1.2026 issued", "2.1.26 issued", "1.2.2026 First issue", "2.1 kN/m run",
         "2.1 FRAMES ........ 4", "2.1 FRAMES . . . . 4", "2.1 FRAMES\t4", "[2.1 FRAMES](#frames)", "2.1",
     ],
 )  # fmt: skip
@@ -129,7 +130,7 @@ def test_a_paragraph_that_only_begins_with_a_number_is_text(line):
         ("2.1 Wheels shall be forged.", "Wheels shall be forged."), ("2.1 frames", "frames"),
         ("2.1 - FRAMES", "FRAMES"),
         ("2.1) FRAMES", "FRAMES"), ("**2.1:** FRAMES", "FRAMES"),
-        ("2.1 A FRAMES", "A FRAMES"),
+        ("2.1 A FRAMES", "A FRAMES"), ("*2.1* FRAMES", "FRAMES"), ("2.1\xa0FRAMES", "FRAMES"),
     ],
 )  # fmt: skip
 def test_a_paragraph_with_number_and_title_is_a_heading(line, title):
@@ -145,6 +146,10 @@ def test_a_paragraph_with_number_and_title_is_a_heading(line, title):
         ("# **CHAPTER 4** SLEWING", "4", "SLEWING"), ("4 Slewing gear\n=====", "4", "Slewing gear"),
         ("# APPENDIX A Tests", "A", "Tests"), ("# A.1 Tests", "A.1", "Tests"), ("# 4", "4", ""),
         ("# **E 4013/2A** Rope", "E 4013/2A", "Rope"), ("# 4 \\- dash", "4", "- dash"),
+        ("# Clause 4: Rack", "4", "Rack"), ("# § 4.1 Rack", "4.1", "Rack"), ("# §4.1 Rack", "4.1", "Rack"),
+        ("# *4.1* Rack", "4.1", "Rack"), ("# `4.1` Rack", "4.1", "Rack"), ("# 4\\.1 Rack", "4.1", "Rack"),
+        ("# [4.1 Rack](#rack)", "4.1", "Rack"), ('# <a id="x"></a>4.1 Rack', "4.1", "Rack"),
+        ("# 4.1 Rack {#rack}", "4.1", "Rack"), ("# Para 4.1 Rack", "4.1", "Rack"), ("# 4·1 Rack", "4.1", "Rack"),
     ],
 )  # fmt: skip
 def test_numbers_of_headings_in_the_forms_met(heading, number, title):
@@ -311,3 +316,58 @@ def test_the_time_grows_with_the_number_of_rows_not_faster():
 
     seconds(200)
     assert seconds(8000) < 4 * 4 * max(seconds(2000), 0.01)
+
+
+@pytest.mark.parametrize(
+    ("said", "title", "state"),
+    [
+        ("Not used", "", State.RESERVED), ("(Not used)", "", State.RESERVED), ("[Not used]", "", State.RESERVED),
+        ("*Not used*", "", State.RESERVED), ("- Not Used -", "", State.RESERVED),
+        ("Clause not used", "", State.RESERVED),
+        ("Reserved for future use", "", State.RESERVED), ("Intentionally omitted", "", State.RESERVED),
+        ("Clause deleted", "", State.DELETED), ("DELETED.", "", State.DELETED), ("Withdrawn", "", State.DELETED),
+        ("Frames (not used)", "Frames", State.RESERVED), ("Frames - deleted", "Frames", State.DELETED),
+        ("Deleted scenes", "Deleted scenes", State.LIVE), ("\\\\Not used", "Not used", State.LIVE),
+    ],
+)  # fmt: skip
+def test_clauses_that_are_not_used_in_the_words_met(said, title, state):
+    said = said.replace("\\\\", "\\")
+    (_, item) = items(f"# 2 S\n\n## 2.1 {said}\n", ours=False)
+    assert (item.number, item.title, item.state) == ("2.1", title, state)
+
+
+def test_clauses_of_an_annex():
+    text = "# 2 S\n\n# ANNEX A TESTS\n\nA.1 General\n\nText.\n\nA.1.1 Load\n\n## A.2 Records\n\nA. Smith signed.\n"
+    assert [(item.number, item.title, item.section, item.text) for item in items(text, ours=False)] == [
+        ("2", "S", "2", ""), ("A", "TESTS", "A", ""), ("A.1", "General", "A", "Text."), ("A.1.1", "Load", "A", ""),
+        ("A.2", "Records", "A", "A. Smith signed."),
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    "contents",
+    [
+        "# Contents\n\n## 1 General 3\n\n## 1.1 Scope 3\n", "CONTENTS\n\n1.1 Scope\n\n1.2 Standards\n",
+        "Contents\n\n1 General ..... 3\n1.1 Scope ..... 3\n", "## Contents\n\n- 1 General\n  - 1.1 Scope\n",
+        "## Contents\n\n1. [General](#general)\n2. [Frames](#frames)\n",
+        "## Contents\n\n| Clause | Page |\n|---|---|\n| 1.1 Scope | 3 |\n",
+    ],
+)  # fmt: skip
+def test_lists_of_contents_in_the_forms_met(contents):
+    taken = read(f"{contents}\n# 1 General\n\n1.1 Scope\n\nText.\n\n1.2 Standards\n", ours=False)
+    assert [one.item.number for one in taken.items] == ["1", "1.1", "1.2"]
+    assert [flag.name for flag in taken.flags] == ["list of contents"]
+
+
+@pytest.mark.parametrize(
+    ("body", "name"),
+    [
+        ("##2.2 Plate", "line like a heading"), ("**3 WELDING**", "line like a heading"),
+        ("2.2 to 2.4 Not used", "line like a heading"), ("## 2.2(a) Plate", "number of another form"),
+        ("## 2-2 Plate", "number of another form"), ("```\n## 2.2 Lost", "not closed"),
+        ("<!-- x\n\n## 2.2 Lost", "not closed"),
+        ("## 25 mm plate", "number or quantity"),
+    ],
+)  # fmt: skip
+def test_what_may_be_meant_otherwise_is_flagged(body, name):
+    assert [line for line, _ in faults(f"# 2 S\n\n## 2.1 Frames\n\n{body}\n", name, ours=False)] == [5]

@@ -9,11 +9,12 @@ import pytest
 
 from specreg.core.errors import AlteredMeanwhile, NotFound, Refused, WrongUse
 from specreg.core.model import Kind, Layout, Note
+from specreg.core.numbering import INSERTION_LETTERS, number_key
 from specreg.services.altering import alter, delete, find_item, insert, redo, restore, undo
 from specreg.services.checking import check, faults_naming, let_pass
 from specreg.services.noting import open_note, say_note
 from specreg.services.office import Office
-from specreg.store import drawings
+from specreg.store import drawings, items
 from tests.services.office_for_tests import as_person, note_opened, second_program, with_order, with_revision_a
 
 
@@ -163,3 +164,44 @@ def test_a_fault_is_let_pass_by_the_chief_for_a_reason(office: Office) -> None:
     assert "no drawing" not in {fault.name for fault in checked.faults}
     with pytest.raises(NotFound, match="it does not stand"):
         let_pass(office, "no drawing", "5.1.1", "again")
+
+
+def test_nothing_goes_into_a_deleted_section(office: Office) -> None:
+    for number in ("5.1", "5.1.1", "5.2", "5.3", "5.4", "5.5", "5"):
+        delete(office, number, "no hoist")
+    with pytest.raises(Refused, match=r"section 5 is deleted\. Bring it back first with `specreg restore 5`"):
+        insert(office, "5.6", {"Description": "Hook", "Off": "1 per machine"})
+    with pytest.raises(Refused, match="section 5 is deleted"):
+        restore(office, "5.2")
+    restore(office, "5")
+    assert restore(office, "5.2").item.section == "5"
+
+
+def test_an_outsiders_flat_number_goes_into_the_section_of_the_item_it_follows(tmp_path: Path) -> None:
+    rows = "| Item | Description | Off | Per | Supply |\n|---|---|---|---|---|\n| 142 | Bolt | 2 | machine | buy |\n"
+    office = with_order(tmp_path, sections={"07.md": f"# 7 Sundries\n\n{rows}"}, drawings="", numbering="theirs")
+    done = insert(office, "", {"Description": "Nut", "Off": "2", "Per": "machine"}, after="142")
+    assert (done.item.number, done.item.kind, done.item.section) == ("142A", Kind.ITEM, "7")
+    assert insert(office, "", {"Description": "More sundries"}, after="7").item.kind is Kind.SECTION
+    office.book.close()
+
+
+def test_letters_for_insertions_used_up_are_refused_in_words(office: Office, monkeypatch: pytest.MonkeyPatch) -> None:
+    every = {f"4.1.2{first}{last}" for first in ["", *INSERTION_LETTERS] for last in INSERTION_LETTERS}
+    taken = {number_key(number) for number in every}
+    monkeypatch.setattr(items, "taken_numbers", lambda book, order_id: taken)
+    with pytest.raises(Refused, match=r"no letter is left for an insertion after 4\.1\.2"):
+        insert(office, "", {"Description": "Washer"}, after="4.1.2")
+
+
+def test_what_was_undone_does_not_take_a_number_given_to_another_since(issued: Office) -> None:
+    said = {"Description": "Washer", "Off": "24", "Per": "4.1", "Supply": "buy"}
+    draughtsman = as_person(issued, "HP")
+    insert(draughtsman, "4.1.3", said)
+    undo(draughtsman)
+    insert(issued, "4.1.3", {**said, "Description": "Tab washer"})
+    with pytest.raises(AlteredMeanwhile, match=r"the number is now that of Tab washer \(live\)"):
+        redo(draughtsman)
+    undo(issued)
+    redo(draughtsman)
+    assert find_item(issued, "4.1.3").item.title == "Washer"

@@ -10,13 +10,24 @@ import pytest
 from specreg.core.errors import NotFound, NotPermitted, Refused
 from specreg.core.extracts import Extract
 from specreg.core.model import Sheet
+from specreg.output.extract_wording import compared
 from specreg.output.files import written
 from specreg.services.altering import alter, delete, insert
 from specreg.services.entering import enter_sheets
 from specreg.services.extracting import make_extracts
 from specreg.services.office import Office
+from specreg.services.taking_in import take_in
+from specreg.services.upkeep import verify
 from specreg.store import day_book, revisions
-from tests.services.office_for_tests import as_person, issue_all, note_opened, with_order, with_revision_a
+from tests.services.office_for_tests import (
+    ROUTING,
+    as_person,
+    issue_all,
+    note_opened,
+    tiny_order_folder,
+    with_order,
+    with_revision_a,
+)
 
 
 @pytest.fixture
@@ -34,7 +45,7 @@ def every(office: Office, letter: str = "") -> dict[str, Extract]:
 
 def test_there_is_none_before_the_first_issue(tmp_path: Path) -> None:
     office = with_order(tmp_path)
-    with pytest.raises(NotFound, match="issued are: none yet"):
+    with pytest.raises(NotFound, match="none is issued yet"):
         make_extracts(office, ("FDY",))
     office.book.close()
 
@@ -190,3 +201,46 @@ def test_heads_may_ask_for_their_own_and_strangers_for_none(office: Office) -> N
         make_extracts(as_person(office, "WG"), ("FDY",))
     with pytest.raises(NotFound, match="the works has BUY, FDY, MCH, ERE"):
         make_extracts(office, ("XYZ",))
+
+
+def test_an_old_revision_made_late_does_not_become_the_one_to_compare_with(office: Office) -> None:
+    note_opened(office)
+    alter(office, "4.1.1", {"Off": "13"})
+    issue_all(office, "1")
+    of_b = every(office, "B")["FDY"]
+    of_a = every(office, "A")["FDY"]
+    assert (of_b.number, of_a.number, of_a.since) == (1, 2, "")
+    assert "first extract" in compared(of_b)
+    assert compared(of_a) == "nothing: no extract of an earlier revision was made for this department"
+    note_opened(office)
+    alter(office, "4.1.1", {"Off": "14"})
+    issue_all(office, "2")
+    of_c = every(office, "C")["FDY"]
+    assert (of_c.number, of_c.since) == (3, "extract 1 of revision B")
+    assert [line.was for line in of_c.lines if line.sign] == ["Off was 26, now 28"]
+
+
+def test_a_department_given_up_is_told_that_its_lines_are_withdrawn(office: Office, tmp_path: Path) -> None:
+    every(office)
+    note_opened(office)
+    folder = tiny_order_folder(tmp_path, into="more", routing=ROUTING.replace("FDY cast all; ", ""))
+    departments = tmp_path / "shared" / "departments.toml"
+    foundry = departments.read_text(encoding="utf-8").split("[[department]]")[2]
+    departments.write_text(
+        departments.read_text(encoding="utf-8").replace(f"[[department]]{foundry}", ""), encoding="utf-8"
+    )
+    take_in(office, folder)
+    issue_all(office, "1")
+    of_b = every(office)
+    assert list(of_b) == ["BUY", "MCH", "ERE", "FDY"]
+    foundrys = of_b["FDY"]
+    assert (foundrys.lines, foundrys.since) == ((), "extract 1 of revision A")
+    assert [line.number for line in foundrys.withdrawn] == ["4.1.1", "4.2", "4.3", "5.1", "5.5"]
+    assert every(office) == of_b
+    assert [extract.number for extract, _ in make_extracts(office, ("fdy",))] == [2]
+    note_opened(office)
+    alter(office, "4.1.1", {"Off": "13"})
+    issue_all(office, "2")
+    assert "FDY" not in every(office)
+    assert make_extracts(office, ("FDY",))[0][0].withdrawn == ()
+    assert verify(office).differences == ()

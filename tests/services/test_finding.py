@@ -68,6 +68,28 @@ def test_what_a_clerk_types_finds_the_drawing_meant(
     assert not never & set(numbers)
 
 
+SIZES = (
+    Sheet("X-2", title="60 mm plate", stage="drawn"),
+    Sheet("X-3", title="plate 5/16", stage="drawn"),
+    Sheet("X-4", title="plate 15/16", stage="drawn"),
+    Sheet("X-5", title="3/4in bolt", stage="drawn"),
+    Sheet("X-6", title='3/4" nut', stage="drawn"),
+)
+
+
+def test_sizes_are_found_with_and_without_a_space_and_never_across_two_fields(tmp_path: Path) -> None:
+    office = with_order(tmp_path)
+    enter_sheets(office, SIZES)
+    finder = Finder(office)
+    for typed, wanted in (
+        ("60mm", {"X-2"}), ("60 mm", {"X-2"}), ("3/4in", {"X-5", "X-6"}), ('3/4"', {"X-5", "X-6"}),
+        ("¾in", {"X-5", "X-6"}), ("5/16", {"X-3"}), ("2-6", set()),
+    ):  # fmt: skip
+        found = {hit.number for hit in finder.find(typed).hits if hit.kind == "drawing" and not hit.near}
+        assert found & {sheet.number for sheet in SIZES} == wanted, typed
+    office.book.close()
+
+
 @pytest.fixture(scope="module")
 def itemized(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Finder]:
     """The same things as items of an outsider's specification, which keeps its own numbers."""

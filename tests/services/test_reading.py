@@ -150,13 +150,13 @@ def test_each_desk_shows_what_waits_for_that_person(office: Office) -> None:
     assert desk_of(office, "HP").get("note to sign") is None
     assert desk_of(office, "WG")["note to sign"] == 1
     sign(as_person(office, "WG"), "1", "checked")
-    assert desk_of(office, "RC")["with safety items, for a second checker"] == 1
-    assert desk_of(office, "WG").get("with safety items, for a second checker") is None
+    assert desk_of(office, "RC")["note with safety items, for a second checker"] == 1
+    assert desk_of(office, "WG").get("note with safety items, for a second checker") is None
     sign(as_person(office, "RC"), "1", "second check")
     assert desk_of(office, "JD")["note to sign"] == 1
     sign(office, "1")
-    assert desk_of(office, "JD")["signed, ready to issue"] == 1
-    assert desk_of(office, "HP").get("signed, ready to issue") is None
+    assert desk_of(office, "JD")["note signed, ready to issue"] == 1
+    assert desk_of(office, "HP").get("note signed, ready to issue") is None
 
 
 def test_the_desk_counts_what_is_out_of_order(office: Office) -> None:
@@ -165,11 +165,12 @@ def test_the_desk_counts_what_is_out_of_order(office: Office) -> None:
     assert "departments without an extract of revision A" not in desk_of(office, "JD")
     alter(office, "4.3", {"Clearance": "hold", "Off": "many"})
     enter_sheets(office, [Sheet("HG-2003", "", "1", "Outline", stage="drawn", planned="2026-11-24")])
+    enter_sheets(office, [Sheet("HG-2004", "", "1", "Outline", stage="cancelled", planned="2026-11-24")])
     counts = desk_of(office, "JD")
-    assert (counts["items on hold"], counts["stops before the next revision can issue"]) == (1, 1)
-    assert counts["drawings late against the programme"] == 1
+    assert (counts["item on hold"], counts["stop before the next revision can issue"]) == (1, 1)
+    assert counts["drawing late against the programme"] == 1
     desk = OfficeReader(office).desk()
-    assert (desk.drawings_issued, desk.drawings_total) == (6, 7)
+    assert (desk.drawings_issued, desk.drawings_total) == (6, 8)
     assert (desk.steps, desk.items) == (desk.in_shares, 12)
     assert "4.3: Off was 1, now many; Clearance was blank, now hold, JD" in desk.last_edit
 
@@ -186,3 +187,11 @@ def test_a_reader_sees_what_another_program_writes(tmp_path: Path) -> None:
     assert ("Clearance", "hold") in reader.item("4.3").fields
     reader.close()
     office.book.close()
+
+
+def test_a_deleted_item_has_no_number_off_now_or_at_a_revision(office: Office) -> None:
+    delete(office, "5.5", "not wanted")
+    issue_all(office, "1")
+    reader = OfficeReader(office)
+    assert reader.item_at("5.5", office.revision("A")).off == "6"
+    assert (reader.item("5.5").off, reader.item_at("5.5", office.revision("B")).off) == ("", "")

@@ -15,14 +15,24 @@ from specreg.services.checking import check
 from specreg.services.comparing import compare
 from specreg.services.extracting import make_extracts
 from specreg.services.issuing import issue
-from specreg.services.noting import abandon_note
+from specreg.services.noting import abandon_note, say_note
 from specreg.services.office import Office
 from specreg.services.reading import OfficeReader
 from specreg.services.signing import signatures
 from specreg.services.standing import as_issued, as_it_stands
+from specreg.services.taking_in import take_in
 from specreg.services.upkeep import verify
 from specreg.store import items, routes
-from tests.services.office_for_tests import as_person, issue_all, note_opened, sign_all, with_revision_a
+from tests.services.office_for_tests import (
+    SECTIONS,
+    as_person,
+    issue_all,
+    note_opened,
+    sign_all,
+    tiny_order_folder,
+    with_order,
+    with_revision_a,
+)
 
 
 @pytest.fixture
@@ -206,3 +216,65 @@ def test_a_route_under_a_note_is_part_of_what_is_signed(office: Office) -> None:
     allocate(office)
     assert signatures(office, office.note("1")).holding == ()
     assert [one.signed_as for one in signatures(office, office.note("1")).lapsed] == ["drawn"]
+
+
+def test_numbers_off_are_recorded_by_the_numbers_issued_not_by_those_another_note_gives(tmp_path: Path) -> None:
+    outsiders = with_order(tmp_path, numbering="theirs")
+    issue_all(outsiders)
+    note_opened(outsiders, "1")
+    note_opened(outsiders, "2")
+    take_in(outsiders, tiny_order_folder(tmp_path, swapped(), into="again", numbering="theirs"), note="2")
+    alter(outsiders, "4.1.1", {"Off": "13"}, "1")
+    allocate(outsiders, "1")
+    sign_all(outsiders, "1")
+    assert issue(outsiders, ["1"]).totals == 1
+    assert verify(outsiders).differences == ()
+    bush = OfficeReader(outsiders).item_at("5.5", outsiders.revision("B"))
+    assert (bush.title, bush.off) == ("Barrel bush", "6")
+    issue_all(outsiders, "2")
+    assert verify(outsiders).differences == ()
+    outsiders.book.close()
+
+
+def test_a_machine_more_is_issued_though_no_item_says_anything_else(office: Office, tmp_path: Path) -> None:
+    take_in(office, tiny_order_folder(tmp_path, into="more", machines="1471-1473"), note="1")
+    sign_all(office, "1")
+    assert issue(office, ["1"]).written == 0
+    assert ("4.1.1", "24", "36") in compare(office, "A", "B").numbers_off
+    sign_all(office, "2")
+    with pytest.raises(Refused, match="nothing stands altered"):
+        issue(office, ["2"])
+
+
+def test_a_number_given_to_another_item_is_no_other_number_off(tmp_path: Path) -> None:
+    outsiders = with_order(tmp_path, numbering="theirs")
+    issue_all(outsiders)
+    note_opened(outsiders, "1")
+    take_in(outsiders, tiny_order_folder(tmp_path, swapped(), into="again", numbering="theirs"))
+    assert compare(outsiders, "A", "open").numbers_off == ()
+    alter(outsiders, "5.2", {"Spares": "5 per order"})
+    assert compare(outsiders, "A", "open").numbers_off == (("5.2", "6", "9"),)
+    issue_all(outsiders, "1")
+    assert compare(outsiders, "A", "B").numbers_off == (("5.2", "6", "9"),)
+    outsiders.book.close()
+
+
+def swapped() -> dict[str, str]:
+    """The sections with the numbers of the hoisting rope and the barrel bush changed about."""
+    hoisting = SECTIONS["05-hoisting-gear.md"]
+    for old, new in (("| 5.2 |", "| x |"), ("| 5.5 |", "| 5.2 |"), ("| x |", "| 5.5 |")):
+        hoisting = hoisting.replace(old, new)
+    return {**SECTIONS, "05-hoisting-gear.md": hoisting}
+
+
+def test_a_note_issued_already_is_refused_in_the_words_of_what_was_asked(office: Office) -> None:
+    alter(office, "4.1.1", {"Off": "13"}, "1")
+    issue_all(office, "1")
+    for asked, act in (
+        ("Issue", lambda: issue(office, ["1"])),
+        ("Abandon", lambda: abandon_note(office, "1")),
+        ("Alter", lambda: say_note(office, "1", words="late")),
+        ("Edit under", lambda: alter(office, "4.1.1", {"Off": "14"}, "1")),
+    ):
+        with pytest.raises(WrongUse, match=f"^{asked} note 1: it is issued"):
+            act()

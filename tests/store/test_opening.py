@@ -258,7 +258,8 @@ def test_a_reader_without_rights_sees_what_the_writer_writes(shown_file):
 def test_a_file_that_may_not_even_be_read(shown_file):
     shown_file.chmod(0o000)
     assert without_rights(lambda: open_book(shown_file, "bench")) == (
-        f"Open {shown_file}: the file cannot be read (Permission denied). Look at its folder and permissions."
+        f"Open {shown_file}: the file cannot be read (Permission denied). Look at its folder, and whether "
+        "you may read it."
     )
 
 

@@ -59,3 +59,11 @@ def test_the_head_says_by_which_note_or_revision_an_item_was_altered() -> None:
     said = {note: text_of((standing_of(replace(SHEET, note=note)),))[0] for note in ("", "3")}
     assert said == {"": "» altered in rev B", "3": "» altered by note 3"}
     assert text_of((standing_of(replace(SHEET, history=())),)) == ["» altered"]
+
+
+def test_an_item_deleted_in_the_first_compilation_names_no_note() -> None:
+    gone = replace(SHEET, state="deleted", reason="riveted now", sign="-", note="3")
+    first = replace(gone, note="0", history=())
+    assert text_of(item_lines(gone, 100))[0] == "- Deleted: riveted now (note 3)"
+    assert text_of(item_lines(first, 100))[0] == "- Deleted: riveted now"
+    assert text_of((standing_of(gone), standing_of(first))) == ["- deleted by note 3", "- deleted"]

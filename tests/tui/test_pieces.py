@@ -6,9 +6,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 from rich.cells import cell_len
 
+from specreg.core.counts import grouped
 from specreg.tui.columns import Column, Row, fit, heads_line, row_line
 from specreg.tui.item_rows import COLUMNS
-from specreg.tui.pieces import CUT, Piece, clean, cut, fitted, grouped, line, marked, width_of, wrapped, wrapped_line
+from specreg.tui.pieces import CUT, Piece, clean, cut, fitted, line, marked, width_of, wrapped, wrapped_line
 from specreg.tui.typing_line import Typing, typing_pieces
 from specreg.tui.widgets.head import head_line
 from specreg.tui.widgets.key_line import key_line

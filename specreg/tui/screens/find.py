@@ -15,11 +15,12 @@ from textual.binding import BindingType
 from textual.timer import Timer
 from textual.widget import Widget
 
+from specreg.core.counts import grouped
 from specreg.services.readings import Found, Hit
 from specreg.tui.commands import bindings_on
 from specreg.tui.hit_rows import COLUMNS, PLACE_COLUMNS, hit_key, hit_rows, place_rows, said_of
 from specreg.tui.loading import stopped
-from specreg.tui.pieces import Line, Piece, cut_line, grouped, wrapped_line
+from specreg.tui.pieces import Line, Piece, cut_line, wrapped_line
 from specreg.tui.places import Place
 from specreg.tui.screens.table_screen import TableScreen, place_line
 from specreg.tui.sources import HeldRows

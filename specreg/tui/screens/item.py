@@ -8,11 +8,12 @@ from typing import ClassVar
 
 from textual.binding import BindingType
 
+from specreg.core.counts import grouped
 from specreg.core.model import Kind
 from specreg.services.readings import ItemSheet, Reader
 from specreg.tui.commands import bindings_on
 from specreg.tui.item_paper import item_lines, standing_of
-from specreg.tui.pieces import Line, Piece, clean, grouped
+from specreg.tui.pieces import Line, Piece, clean
 from specreg.tui.places import Place
 from specreg.tui.screens.paper_screen import PaperScreen
 

@@ -6,7 +6,8 @@ from collections.abc import Callable, Iterable
 
 from textual.widget import Widget
 
-from specreg.tui.pieces import Line, Piece, grouped
+from specreg.core.counts import grouped
+from specreg.tui.pieces import Line, Piece
 from specreg.tui.screens.sheet_screen import SheetScreen
 from specreg.tui.widgets.register_table import RegisterTable
 

@@ -1,0 +1,45 @@
+"""An extract as PDF: sheets of A4, black and white, typeset from the package's own template `extract.typ`.
+
+The same extract gives the same bytes under one release of the typesetter: the hour of making is put as the first of
+1970, and only the founts that come with the typesetter are used. They hold Latin, Greek, Cyrillic and the signs of the
+trade; a letter of another script prints as an empty box. Nothing is fetched.
+
+The typesetter keeps threads of its own once it has been used: a process must not fork after that.
+"""
+
+from __future__ import annotations
+
+import json
+from functools import cache
+from importlib.resources import files
+
+from specreg.core.extracts import Extract
+from specreg.output.pdf_data import template_data
+
+_TURNS_TO_FORGET = 11
+"""Settings after which the typesetter lets go of what it kept of an earlier one; it keeps it for ten."""
+
+
+def pdf(extract: Extract) -> bytes:
+    """The extract as a PDF file.
+
+    Its sheets bear a title block at the foot, numbered `n of m`; the last has a receipt to tear off below it. May be
+    called from several threads.
+    """
+    from typst import Compiler
+
+    told = json.dumps(template_data(extract), ensure_ascii=False)
+    typesetter = Compiler(ignore_system_fonts=True)
+    made = typesetter.compile(_template(), format="pdf", sys_inputs={"extract": told}, timestamp=0, pdf_tags=False)
+    if not isinstance(made, bytes):
+        raise TypeError(f"the typesetter gave {type(made).__name__}, not one file")
+    # What it keeps to be quick when the same text is set again is some 80 MB an extract of 600 lines, and would pile up
+    # over all departments; blank sheets make it forget, in a few milliseconds.
+    for _ in range(_TURNS_TO_FORGET):
+        typesetter.compile(b"", format="pdf", sys_inputs=None)
+    return made
+
+
+@cache
+def _template() -> bytes:
+    return files("specreg.output").joinpath("extract.typ").read_bytes()
