@@ -131,8 +131,12 @@ def singulars(word: str) -> tuple[str, ...]:
     return (word[:-1],)
 
 
-def tier_of(wanted: Sought, number: str, title: str, said: Callable[[], str]) -> Tier | None:
-    """How well a row answers; None when it does not. `said` gives the rest of its words, asked only when needed."""
+def tier_of(wanted: Sought, number: str, title: str, said: Callable[[], str], offered: bool = False) -> Tier | None:
+    """How well a row answers; None when it does not. `said` gives the rest of its words, asked only when needed.
+
+    `offered`: an index of whole words offered the row for what was typed, so that plain words need no second look: only
+    what must stand together, such as `S/2`, is looked for in its text.
+    """
     if wanted.may_be_a_number:
         bare = squashed(fold(number))
         if len(wanted.parts) == 1 and number_key(number) == number_key(wanted.parts[0].folded):
@@ -145,6 +149,8 @@ def tier_of(wanted: Sought, number: str, title: str, said: Callable[[], str]) ->
             return Tier.NUMBER_HOLDS
     if _answers(wanted, title, stands_in):
         return Tier.TITLE_WORDS if _answers(wanted, title, begins_word_in) else Tier.TITLE
+    if offered and all(map(_is_plain, wanted.parts)):
+        return Tier.TEXT
     return Tier.TEXT if _answers(wanted, f"{number}{APART}{title}{APART}{said()}", _stands_or_is_short_for) else None
 
 

@@ -39,10 +39,10 @@ def _never() -> bool:
 
 @dataclass(frozen=True, slots=True)
 class _Ranked:
-    """A hit with its rank: tier, errors, place in the specification or the register."""
+    """A hit with its rank: tier, errors, place in the specification or the register; made up only when it is shown."""
 
     rank: tuple[int, int, str]
-    hit: Hit
+    made: Callable[[], Hit]
 
 
 class Finder:
@@ -69,7 +69,7 @@ class Finder:
             if not hits and not stopped():
                 hits = self._near(plainer or wanted, stopped)
             hits.sort(key=lambda ranked: ranked.rank)
-            return Found(text, len(hits), tuple(ranked.hit for ranked in hits[:limit]))
+            return Found(text, len(hits), tuple(ranked.made() for ranked in hits[:limit]))
 
     def _renew(self) -> None:
         version = self._book.version()
@@ -90,14 +90,13 @@ class Finder:
         for row in self._mine(self._item_rows(wanted)):
             if stopped():
                 return found
-            tier = tier_of(wanted, row.item.number, row.item.title, partial(_said, row.item))
+            tier = tier_of(wanted, row.item.number, row.item.title, partial(_said, row.item), offered=True)
             if tier is not None:
-                where = holding_field(wanted, _fields(row.item)) if tier is Tier.TEXT else ""
-                found.append(_Ranked((tier, 0, f"1{row.item.place_key}"), _item_hit(row, tier, where)))
+                found.append(_Ranked((tier, 0, f"1{row.item.place_key}"), partial(_item_hit, wanted, row, tier)))
         for sheet in self._sheet_rows(wanted):
             tier = tier_of(wanted, sheet.name, sheet.title, partial(_said_of_sheet, sheet))
             if tier is not None:
-                found.append(_Ranked((tier, 0, f"2{number_key(sheet.name)}"), _sheet_hit(sheet, tier)))
+                found.append(_Ranked((tier, 0, f"2{number_key(sheet.name)}"), partial(_sheet_hit, sheet, tier)))
         return found + self._note_hits(wanted)
 
     def _item_rows(self, wanted: Sought) -> list[looking_up.FoundItem]:
@@ -126,7 +125,7 @@ class Finder:
             tier = tier_of(wanted, note.name, note.words, partial(str, f"{note.authority}\n{note.reason}"))
             if tier is not None and not note.is_compilation:
                 hit = Hit("note", note.name, note.words, note.state, tier.why, near=False, order=self._office.order_no)
-                found.append(_Ranked((tier, 0, f"3{note.number}"), hit))
+                found.append(_Ranked((tier, 0, f"3{note.number}"), partial(_same, hit)))
         return found
 
     def _groups(self, subject: Subject, wanted: Sought) -> list[Group]:
@@ -149,11 +148,15 @@ class Finder:
             if stopped():
                 return found
             errors = _errors(candidates, word_index.item_texts(row.item))
-            found.append(_Ranked((Tier.NEAR, errors, f"1{row.item.place_key}"), _item_hit(row, Tier.NEAR, "")))
+            found.append(
+                _Ranked((Tier.NEAR, errors, f"1{row.item.place_key}"), partial(_item_hit, wanted, row, Tier.NEAR))
+            )
         candidates, groups = _near_words(self._list("drawing"), wanted)
         for sheet in looking_up.sheets_of(self._book, word_index.matching(self._book, "drawing", groups, MOST_ROWS)):
             errors = _errors(candidates, word_index.sheet_texts(sheet.number, [sheet]))
-            found.append(_Ranked((Tier.NEAR, errors, f"2{number_key(sheet.name)}"), _sheet_hit(sheet, Tier.NEAR)))
+            found.append(
+                _Ranked((Tier.NEAR, errors, f"2{number_key(sheet.name)}"), partial(_sheet_hit, sheet, Tier.NEAR))
+            )
         nearest = min((ranked.rank[1] for ranked in found), default=0)
         return [ranked for ranked in found if ranked.rank[1] <= nearest + _NEARER]
 
@@ -214,8 +217,13 @@ def _errors_of(way: Iterable[dict[str, int]], there: set[str]) -> int:
 # Hits ---------------------------------------------------------------------------------------------------------------
 
 
-def _item_hit(row: looking_up.FoundItem, tier: Tier, where: str) -> Hit:
+def _same(hit: Hit) -> Hit:
+    return hit
+
+
+def _item_hit(wanted: Sought, row: looking_up.FoundItem, tier: Tier) -> Hit:
     item = row.item
+    where = holding_field(wanted, _fields(item)) if tier is Tier.TEXT else ""
     title = item.title or item.text.partition("\n")[0]
     return Hit(
         "item", item.number, title, row.revision, tier.why, tier is Tier.NEAR, order=row.order, sign=_sign(item),
