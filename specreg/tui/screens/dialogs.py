@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from abc import abstractmethod
 from collections.abc import Callable, Iterable
 from typing import ClassVar
 
@@ -58,9 +59,9 @@ class Dialog(Asking, ModalScreen[None]):
         """The panel."""
         yield Panel(self.TITLE_OF_PANEL, self.FOOT)
 
+    @abstractmethod
     def write(self) -> None:
         """Paint the panel."""
-        raise NotImplementedError
 
     def on_mount(self) -> None:
         """Paint for the first time."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from abc import abstractmethod
 from collections.abc import Iterable
 from typing import TYPE_CHECKING, ClassVar, cast
 
@@ -52,13 +53,13 @@ class SheetScreen(Asking, Screen[None]):
         yield TitleBlock(self.house.title_line)
         yield KeyLine(self.PAGE)
 
+    @abstractmethod
     def body(self) -> Iterable[Widget]:
         """The widgets between head and title block."""
-        raise NotImplementedError
 
+    @abstractmethod
     def load(self) -> None:
         """Ask for what the page shows, the first time."""
-        raise NotImplementedError
 
     def reload(self) -> None:
         """Ask for it again because the book has changed; what one looks at stays where it is."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from abc import abstractmethod
 from collections.abc import Callable, Iterable
 
 from textual.widget import Widget
@@ -46,9 +47,9 @@ class TableScreen(SheetScreen):
         """Write `n of m` into the head."""
         self.headed(self.page_title(), place_line(row, count))
 
+    @abstractmethod
     def page_title(self) -> str:
         """What the head calls this page."""
-        raise NotImplementedError
 
     def action_open(self) -> None:
         """Open the row under the cursor."""

@@ -6,6 +6,7 @@ the right which thickens where one stands in a long list.
 
 from __future__ import annotations
 
+from abc import abstractmethod
 from functools import lru_cache
 
 from rich.segment import Segment
@@ -57,9 +58,9 @@ class Painted(Widget):
         """The styles of the theme that is on."""
         return inks_of(self.app.theme)
 
+    @abstractmethod
     def line_at(self, y: int) -> Line:
         """The line in row y of the widget, exactly as wide as the widget."""
-        raise NotImplementedError
 
     def render_line(self, y: int) -> Strip:
         """Paint one row."""
@@ -69,9 +70,9 @@ class Painted(Widget):
 class PaintedLine(Painted):
     """A painted widget of a single line."""
 
+    @abstractmethod
     def the_line(self) -> Line:
         """The line, exactly as wide as the widget."""
-        raise NotImplementedError
 
     def line_at(self, y: int) -> Line:
         """The line in the first row, nothing under it."""
