@@ -77,13 +77,12 @@ def _tell(shown: Shown, book: Path, extracts: Path) -> None:
         right=(2, 3, 4),
     )
     data("")
-    data(
-        "Weights, lengths and order quantities are estimates for planning; competent persons, the inspecting authority"
-    )
-    data("and local codes decide.")
+    data("Weights, lengths and order quantities are estimates for planning;")
+    data("competent persons, the inspecting authority and local codes decide.")
     data("")
-    data(f"The book is {book}, and the extracts are in {extracts}: {shown.files} files.")
-    data(f"Go on with  specreg --book {book} desk")
+    data(f"The book is      {book}")
+    data(f"Extracts are in  {extracts}, {shown.files} files")
+    data(f"Go on with       specreg --book {book} desk")
 
 
 COMMANDS = {"demo": demo}
