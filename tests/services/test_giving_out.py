@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from specreg.core.model import State
-from specreg.services.altering import delete
+from specreg.services.altering import delete, insert
 from specreg.services.giving_out import export
 from specreg.services.taking_in import take_in
 from specreg.store import items
@@ -27,4 +27,19 @@ def test_a_number_an_outsider_has_given_anew_is_written_once_for_the_item_that_i
     export(office, tmp_path / "out")
     again = take_in(office, tmp_path / "out", preview=True)
     assert (again.plans, again.set_aside, again.kept) == ((), (), ())
+    office.book.close()
+
+
+def test_an_outsiders_order_as_exported_takes_out_nothing_that_came_in_since(tmp_path: Path) -> None:
+    """Only a specification that its maker has issued anew says by silence that a clause is gone."""
+    office = with_order(tmp_path, numbering="theirs")
+    issue_all(office)
+    export(office, tmp_path / "out")
+    note_opened(office)
+    insert(office, "5.6", {"Description": "Guard", "Off": "1", "Per": "machine", "Supply": "buy"})
+    again = take_in(office, tmp_path / "out", preview=True)
+    assert again.numbers("delete") == ()
+    assert [fault.subject for fault in again.flags if fault.name == "not in the folder"] == ["5.6"]
+    (tmp_path / "out" / ".written-from.csv").unlink()
+    assert take_in(office, tmp_path / "out", preview=True).numbers("delete") == ("5.6",)
     office.book.close()
