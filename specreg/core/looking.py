@@ -13,7 +13,17 @@ from dataclasses import dataclass
 from enum import IntEnum
 
 from specreg.core.numbering import number_key, squashed
-from specreg.core.wording import STROKE, Part, abbreviations, begins_word_in, fold, stands_in, synonyms, typed_parts
+from specreg.core.wording import (
+    STROKE,
+    Part,
+    abbreviations,
+    begins_word_in,
+    fold,
+    marks,
+    stands_in,
+    synonyms,
+    typed_parts,
+)
 
 APART = "\n\0\n"
 """Stands between two fields, so that nothing is found that begins in one and ends in the next."""
@@ -166,10 +176,18 @@ def _stands_or_is_short_for(part: Part, text: str) -> bool:
     return stands_in(part, text) or (part.folded.isalpha() and part.folded in abbreviations(text))
 
 
+_BEFORE = 30
+"""So many signs of a long text are shown before the place where something was found."""
+
+
 def holding_field(wanted: Sought, fields: Sequence[tuple[str, str]]) -> str:
-    """The first field in which a piece stands, as `Size 1 1/8" dia`; empty when none does."""
+    """The first field in which a piece stands, as `Size 1 1/8" dia`, a long text from shortly before that place on;
+    empty when none does."""
+    parts = [part for piece in wanted.pieces for reading in piece for part in reading]
     for label, text in fields:
-        shown = re.sub(r"\s+", " ", text)
-        if any(_stands_or_is_short_for(part, text) for piece in wanted.pieces for reading in piece for part in reading):
-            return f"{label} {shown}"
+        if any(_stands_or_is_short_for(part, text) for part in parts):
+            shown = re.sub(r"\s+", " ", text)
+            places = marks(shown, parts)
+            start = shown.find(" ", places[0][0] - _BEFORE) if places and places[0][0] > 2 * _BEFORE else 0
+            return f"{label} {'…' if start > 0 else ''}{shown[max(start, 0) :]}"
     return ""
