@@ -6,6 +6,11 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Protocol
 
+from specreg.core.extracts import Extract
+from specreg.services.comparison_readings import ComparisonPage, StateLine
+from specreg.services.department_readings import DepartmentsPage
+from specreg.services.drawing_readings import DrawingLine, DrawingPage
+
 
 @dataclass(frozen=True, slots=True)
 class TitleLine:
@@ -214,6 +219,26 @@ class Reader(Protocol):
 
     def item(self, number: str) -> ItemSheet:
         """The sheet of one item. Raises NotFound."""
+
+    def departments(self, open_edits: bool) -> DepartmentsPage:
+        """The departments at the revision last issued; as the order stands where `open_edits` is asked for, and also
+        while nothing is issued."""
+
+    def share(self, code: str, open_edits: bool) -> Extract:
+        """The share of one department in the same state, with its signs against its last extract; its number is 0 and
+        its seal empty when no extract was made of it. Raises NotFound."""
+
+    def drawings(self) -> tuple[DrawingLine, ...]:
+        """The drawing list of the order, in the order of the numbers."""
+
+    def drawing(self, number: str) -> DrawingPage:
+        """One drawing, by its number or by that of one of its sheets. Raises NotFound."""
+
+    def states(self) -> tuple[StateLine, ...]:
+        """The states that can be compared, first to last; the last is `open` where edits stand open."""
+
+    def comparison(self, old: str, new: str, department: str) -> ComparisonPage:
+        """Two states beside each other, or only what changed on one department's paper. Raises NotFound."""
 
     def find(self, text: str, limit: int, stopped: Callable[[], bool]) -> Found:
         """Search; `stopped` is asked now and then, and ends the search early when it says so."""

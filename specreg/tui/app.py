@@ -10,6 +10,7 @@ from textual.binding import Binding, BindingType
 from textual.filter import LineFilter
 from textual.screen import Screen
 
+from specreg.services.doings import Doer
 from specreg.services.readings import Reader, TitleLine
 from specreg.tui.loading import Asking, Readers, Trouble, plain_sentence
 from specreg.tui.places import Memory
@@ -23,15 +24,20 @@ LOOK_SECONDS = 2.0
 
 
 class SpecregApp(Asking, Ways):
-    """The screens over a `Reader`. `start` is empty for the desk, `specification`, `find`, or an item's number."""
+    """The screens over a `Reader`. `doer` does what writes; without one nothing that writes is offered.
+
+    `start` is empty for the desk, the name of a page (`specification`, `drawings`, `departments`, `compare`, `find`), or
+    an item's number.
+    """
 
     CSS_PATH = "specreg.tcss"
     ENABLE_COMMAND_PALETTE = False
     ALLOW_SELECT = False
     BINDINGS: ClassVar[list[BindingType]] = [Binding("ctrl+q,ctrl+c", "quit", "leave", priority=True, show=False)]
 
-    def __init__(self, open_reader: Callable[[], Reader], start: str = "") -> None:
+    def __init__(self, open_reader: Callable[[], Reader], start: str = "", doer: Doer | None = None) -> None:
         self.readers = Readers(open_reader)
+        self.doer = doer
         self.memory = Memory()
         self.title_line: TitleLine | None = None
         self.book_version = -1
@@ -66,7 +72,10 @@ class SpecregApp(Asking, Ways):
         self._follows = True
         self._ask_title()
         self.set_interval(LOOK_SECONDS, self.look)
-        ways = {"": None, "desk": None, "specification": self.to_specification, "find": self.to_find}
+        ways = {
+            "": None, "desk": None, "specification": self.to_specification, "drawings": self.to_drawings,
+            "departments": self.to_departments, "compare": self.to_comparison, "find": self.to_find,
+        }  # fmt: skip
         way = ways.get(self._start_page, lambda: self.open_item(self._start_page))
         if way:
             way()
@@ -115,6 +124,6 @@ class SpecregApp(Asking, Ways):
         """Show trouble that no page has shown."""
         self.tell(trouble.sentence)
 
-    def next_theme(self) -> None:
+    def next_look(self) -> None:
         """Change the look to the one after."""
         self.theme = following(self.theme)

@@ -10,10 +10,12 @@ from dataclasses import dataclass
 
 from textual.binding import Binding, BindingType
 
-READING = frozenset({"desk", "index", "list", "item", "help"})
+LISTS = frozenset({"index", "list", "departments", "share", "drawings", "drawing", "compare"})
+"""Pages with a cursor, on which Enter opens what it stands on."""
+
+READING = LISTS | {"desk", "item", "help"}
 """Pages on which letters are commands."""
 
-LISTS = frozenset({"index", "list"})
 EVERYWHERE = READING | {"find"}
 
 
@@ -38,17 +40,45 @@ class Command:
 COMMANDS: tuple[Command, ...] = (
     Command("open", "enter", "Enter", "open", "Opens what the cursor stands on.", LISTS | {"find"}, 1),
     Command("next", "n", "n", "next", "Goes to the next item of the same list.", frozenset({"item"}), 1),
-    Command("previous", "p", "p", "previous", "Goes to the item before it.", frozenset({"item"}), 1),
-    Command("find", "slash", "/", "find", "Finds a number, half a number or words, from anywhere.", READING, 2),
-    Command("specification", "s", "s", "specification", "Goes to the index of sections.", READING, 6),
-    Command("desk", "d", "d", "desk", "Goes to the desk: what waits, what is out of order.", READING, 7),
-    Command("go", "g", "g", "go to", "Asks for an item's number and opens its sheet.", READING, 8),
+    Command("before", "b", "b", "before", "Goes to the item before it.", frozenset({"item"}), 1),
+    Command("view(1)", "1", "1", "as issued", "Shows the shares as last issued.", frozenset({"departments"}), 2),
+    Command("view(2)", "2", "2", "as it stands", "Shows them as an issue of the open notes would leave them.",
+            frozenset({"departments"}), 2),
+    Command("extract", "x", "x", "extract", "Makes the extract of this department, or of all, as files to print.",
+            frozenset({"departments", "share"}), 3),
+    Command("view(1)", "1", "1", "all", "Shows every line of the share.", frozenset({"share"}), 2),
+    Command("view(2)", "2", "2", "changed", "Shows only what changed for this department.", frozenset({"share"}), 2),
+    Command("next", "n", "n", "next", "Goes to the next department.", frozenset({"share"}), 9),
+    Command("before", "b", "b", "before", "Goes to the department before it.", frozenset({"share"}), 9),
+    Command("view(1)", "1", "1", "all", "Shows every sheet on the drawing list.", frozenset({"drawings"}), 2),
+    Command("view(2)", "2", "2", "not to make by", "Shows the sheets that may not be made from yet.",
+            frozenset({"drawings"}), 2),
+    Command("view(3)", "3", "3", "not called", "Shows the sheets that no item calls up.", frozenset({"drawings"}), 2),
+    Command("next", "n", "n", "next", "Goes to the next drawing.", frozenset({"drawing"}), 2),
+    Command("before", "b", "b", "before", "Goes to the drawing before it.", frozenset({"drawing"}), 2),
+    Command("view(1)", "1", "1", "all", "Shows every change.", frozenset({"compare"}), 2),
+    Command("view(2)", "2", "2", "mine", "Shows what changed on one department's paper.", frozenset({"compare"}), 2),
+    Command("view(3)", "3", "3", "safety", "Shows the changes of safety items.", frozenset({"compare"}), 2),
+    Command("view(4)", "4", "4", "real only", "Leaves out what is only renumbered or spaced otherwise.",
+            frozenset({"compare"}), 2),
+    Command("other", "o", "o", "others", "Asks which two states to compare.", frozenset({"compare"}), 3),
+    Command("next", "n", "n", "next", "Goes to the next change.", frozenset({"compare"}), 10),
+    Command("before", "b", "b", "before", "Goes to the change before it.", frozenset({"compare"}), 10),
+    Command("find", "slash", "/", "find", "Finds a number, half a number or words, from anywhere.", READING, 4),
+    Command("specification", "s", "s", "specification", "Goes to the index of sections.", READING, 8),
+    Command("drawings", "d", "d", "drawings", "Goes to the drawing list: stages, and who calls each drawing up.",
+            READING, 8),
+    Command("departments", "p", "p", "departments", "Goes to the departments: their shares, and what changed for each.",
+            READING, 8),
+    Command("compare", "c", "c", "compare", "Lays two revisions beside each other.", READING, 8),
+    Command("desk", "k", "k", "desk", "Goes to the desk: what waits, what is out of order.", READING - {"desk"}, 11),
+    Command("go", "g", "g", "go to", "Asks for an item's number and opens its sheet.", READING, 12),
     Command("back", "escape", "Esc", "back", "Goes back to where you were; nothing typed is lost.",
-            EVERYWHERE - {"desk"}, 3),
-    Command("help", "question_mark,f1", "?", "help", "Explains the page you are on.", READING - {"help"}, 4),
-    Command("help", "f1", "F1", "help", "Explains the page you are on.", frozenset({"find"}), 4),
-    Command("theme", "t", "t", "theme", "Changes the look: linen, night, plain.", READING, 9),
-    Command("leave", "q", "q", "leave", "Leaves the program.", READING, 5),
+            EVERYWHERE - {"desk"}, 5),
+    Command("help", "question_mark,f1", "?", "help", "Explains the page you are on.", READING - {"help"}, 6),
+    Command("help", "f1", "F1", "help", "Explains the page you are on.", frozenset({"find"}), 6),
+    Command("look", "l", "l", "look", "Changes the look: linen, night, plain.", READING, 13),
+    Command("leave", "q", "q", "leave", "Leaves the program.", READING, 7),
     Command("up", "up", "↑", "", "One line up.", EVERYWHERE),
     Command("down", "down", "↓", "", "One line down.", EVERYWHERE),
     Command("page_up", "pageup", "PgUp", "", "One page up.", EVERYWHERE),

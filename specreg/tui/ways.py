@@ -44,12 +44,34 @@ class Ways(App[None]):
         """To the index of sections, where it was left."""
         from specreg.tui.screens.index import IndexScreen
 
-        if any(isinstance(screen, IndexScreen) for screen in self.screen_stack):
-            while not isinstance(self.screen, IndexScreen):
+        self._to_first(IndexScreen)
+
+    def to_departments(self) -> None:
+        """To the departments, where they were left."""
+        from specreg.tui.screens.departments import DepartmentsScreen
+
+        self._to_first(DepartmentsScreen)
+
+    def to_drawings(self) -> None:
+        """To the drawing list, where it was left."""
+        from specreg.tui.screens.drawings import DrawingsScreen
+
+        self._to_first(DrawingsScreen)
+
+    def to_comparison(self) -> None:
+        """To two revisions beside each other, where they were left."""
+        from specreg.tui.screens.compare import CompareScreen
+
+        self._to_first(CompareScreen)
+
+    def _to_first(self, page: Callable[[], Screen[None]]) -> None:
+        """To a page that stands on the desk: back to it where it lies under others, else it alone on the desk."""
+        if any(type(screen) is page for screen in self.screen_stack):
+            while type(self.screen) is not page:
                 self.pop_screen()
         else:
             self.to_desk()
-            self.push_screen(IndexScreen())
+            self.push_screen(page())
 
     def to_find(self) -> None:
         """To the find page, with what was typed there last."""
@@ -76,6 +98,18 @@ class Ways(App[None]):
         if section:
             self.memory.opened(Place("section", section, title))
         self.push_screen(ItemListScreen(section, title))
+
+    def open_share(self, code: str, open_edits: bool) -> None:
+        """Open the share of a department, as issued or as it stands."""
+        from specreg.tui.screens.share import ShareScreen
+
+        self.push_screen(ShareScreen(code, open_edits))
+
+    def open_drawing(self, number: str) -> None:
+        """Open a drawing."""
+        from specreg.tui.screens.drawing import DrawingScreen
+
+        self.push_screen(DrawingScreen(number))
 
     def open_item(self, number: str, section: str = "", saw: Callable[[str], None] | None = None) -> None:
         """Open an item's sheet. `section` is the list it was opened from, `saw` is told each item shown on it."""

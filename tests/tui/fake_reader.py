@@ -22,6 +22,8 @@ from specreg.services.readings import (
     StepLine,
     TitleLine,
 )
+from tests.tui.fake_drawings import FakeDrawings
+from tests.tui.fake_shares import FakeShares
 
 SECTION_TITLES = (
     "General conditions", "Under carriage and travelling gear", "Portal and tower", "Slewing gear", "Jib",
@@ -69,7 +71,7 @@ class FakeBook:
         return self.rows // len(SECTION_TITLES)
 
 
-class FakeReader:
+class FakeReader(FakeShares, FakeDrawings):
     """Keeps the promises of `Reader`."""
 
     def __init__(self, book: FakeBook) -> None:

@@ -26,7 +26,7 @@ async def test_plain_paints_without_any_colour_on_every_page() -> None:
     async with app.run_test(size=LOW, tooltips=True) as pilot:
         await until_shown(pilot, "Nothing lost")
         assert any(_colours(segment.style) for line in segments_of(app) for segment in line)
-        await pilot.press("t", "t")
+        await pilot.press("l", "l")
         await until(pilot, lambda: app.theme == "plain", "the plain look")
         for keys, shown in (("", "Nothing lost"), ("s", "All sections"), ("enter", "1.1.1"), ("slash", "Lately opened"),
                             ("escape", "1.1.1"), ("question_mark", "Help"), ("escape", "1.1.1"),

@@ -23,14 +23,14 @@ async def test_from_the_desk_to_an_item_and_back() -> None:
         await until_shown(pilot, "24 × 1 × 3 + 6 = 78")
         assert lines_of(app)[0].startswith("┌ 4.1.2 Pinion shaft")
         assert "4 of 227" in lines_of(app)[0]
-        await pilot.press("n", "n", "p")
+        await pilot.press("n", "n", "b")
         await until_shown(pilot, "┌ 4.1.3 ")
         await pilot.press("escape")
         await until_shown(pilot, "5 of 227")
         await pilot.press("escape")
         await until_shown(pilot, "index of sections")
         assert app.screen.table.row_at_cursor().key == "4"
-        await pilot.press("d")
+        await pilot.press("k")
         await until_shown(pilot, "Waits for you")
 
 

@@ -1,4 +1,4 @@
-"""An item as a sheet of its own; `n` and `p` go to its neighbours in the list it was opened from."""
+"""An item as a sheet of its own; `n` and `b` go to its neighbours in the list it was opened from."""
 
 from __future__ import annotations
 
@@ -113,7 +113,7 @@ class ItemScreen(PaperScreen):
         """To the next item."""
         self._go(1)
 
-    def action_previous(self) -> None:
+    def action_before(self) -> None:
         """To the item before."""
         self._go(-1)
 

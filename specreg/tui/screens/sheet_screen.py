@@ -113,6 +113,18 @@ class SheetScreen(Asking, Screen[None]):
         """Go to the index of sections."""
         self.house.to_specification()
 
+    def action_departments(self) -> None:
+        """Go to the departments."""
+        self.house.to_departments()
+
+    def action_drawings(self) -> None:
+        """Go to the drawing list."""
+        self.house.to_drawings()
+
+    def action_compare(self) -> None:
+        """Go to two revisions beside each other."""
+        self.house.to_comparison()
+
     def action_find(self) -> None:
         """Go to the find page."""
         self.house.to_find()
@@ -125,9 +137,9 @@ class SheetScreen(Asking, Screen[None]):
         """Explain this page."""
         self.house.to_help(self.PAGE)
 
-    def action_theme(self) -> None:
+    def action_look(self) -> None:
         """Change the look."""
-        self.house.next_theme()
+        self.house.next_look()
 
     def action_leave(self) -> None:
         """Leave the program."""
