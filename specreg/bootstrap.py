@@ -7,6 +7,7 @@ from datetime import datetime
 from pathlib import Path
 
 from specreg.core.errors import NotFound, WrongUse
+from specreg.services.doings import Doer
 from specreg.services.office import Office, nobody
 from specreg.services.readings import Reader
 from specreg.settings import Settings, login_name
@@ -90,3 +91,10 @@ def open_reader(settings: Settings, clock: Callable[[], datetime] = local_clock)
     from specreg.services.reading import OfficeReader
 
     return OfficeReader(open_office(settings, read_only=True, clock=clock))
+
+
+def doer(settings: Settings, clock: Callable[[], datetime] = local_clock) -> Doer:
+    """What the screens have done: each act opens the book for itself."""
+    from specreg.services.doing import OfficeDoer
+
+    return OfficeDoer(lambda: open_office(settings, clock=clock))

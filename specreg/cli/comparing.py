@@ -7,7 +7,6 @@ import click
 from specreg.cli.main import Run
 from specreg.cli.output import as_json, data, say
 from specreg.core.comparing import FieldChange, Pair
-from specreg.core.counts import grouped, so_many
 from specreg.core.model import State
 from specreg.core.word_changes import RunKind, word_changes
 from specreg.services.comparing import Compared, LineChanges
@@ -38,12 +37,12 @@ def _record(found: Compared, order: str) -> dict[str, object]:
         "old": found.old,
         "new": found.new,
         "added": [one.item.number for one in comparison.added if one.item.state is State.LIVE],
-        "deleted": [one.item.number for one in comparison.deleted],
+        "deleted": [one.item.number for one in comparison.deleted if one.item.state is State.LIVE],
         "changed": [_pair(one) for one in comparison.changed],
         "renumbered": [{"old": one.old.number, "new": one.new.number} for one in comparison.renumbered],
         "spacing": [one.new.number for one in comparison.spacing],
-        "numbers_off": [{"number": number, "old": old, "new": new} for number, old, new in found.numbers_off],
-        "drawings": [{"number": name, "old": old, "new": new} for name, old, new in found.sheets],
+        "numbers_off": [{"number": one.item.number, "old": one.old, "new": one.new} for one in found.numbers_off],
+        "drawings": [{"number": one.sheet.name, "old": one.old, "new": one.new} for one in found.sheets],
         "counts": {name: getattr(comparison.counts, name) for name in comparison.counts.__dataclass_fields__},
     }
     if found.lines is not None:
@@ -77,6 +76,8 @@ def _tell(found: Compared) -> None:
             continue
         data(f"+ {passage.item.number}  {passage.item.title}")
     for passage in comparison.deleted:
+        if passage.item.state is not State.LIVE:
+            continue
         reason = f"  ({passage.listed.reason})" if passage.listed else ""
         data(f"- {passage.item.number}  {passage.item.title}{reason}")
     for pair in comparison.changed:
@@ -87,26 +88,24 @@ def _tell(found: Compared) -> None:
     for pair in comparison.renumbered:
         if not pair.really_changed:
             data(f"= {pair.old.number} -> {pair.new.number}  {pair.new.title}  renumbered only")
-    for number, old, new in found.numbers_off:
-        data(f"  {number}  number off {old} -> {new}")
-    for name, old, new in found.sheets:
-        data(f"  {name}  drawing rev {old} -> {new}")
-    counts = comparison.counts
+    for off in found.numbers_off:
+        data(f"  {off.item.number}  number off {off.old} -> {off.new}")
+    for sheet in found.sheets:
+        data(f"  {sheet.sheet.name}  drawing rev {sheet.old} -> {sheet.new}")
+    counts, only = comparison.counts, len(found.number_off_only)
     say(
         f"{counts.added} added, {counts.deleted} deleted, {counts.changed} altered, "
+        f"{f'{only} of another number off only, ' if only else ''}"
         f"{counts.renumbered_only} renumbered only, {counts.spacing_only} spacing only, {counts.unchanged} as before."
     )
 
 
 def _tell_lines(old: str, new: str, lines: LineChanges) -> None:
-    for line in (*lines.changed, *lines.withdrawn):
+    for line in (one.printed for one in (*lines.changed, *lines.withdrawn)):
         data(f"{line.sign} {line.number}  {line.title}  {line.operation} {line.off}")
         if line.was:
             data(f"    {line.was}")
-    say(
-        f"{lines.department}: {so_many(lines.before, 'line')} at {old} + {grouped(lines.added)} added "
-        f"- {grouped(len(lines.withdrawn))} withdrawn = {grouped(lines.now)} at {new}; {lines.altered} altered."
-    )
+    say(f"{lines.department}: {lines.sum_in_words(old, new)}.")
 
 
 def _marked(change: FieldChange) -> str:

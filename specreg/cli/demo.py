@@ -39,11 +39,11 @@ def demo(into: Path | None, no_screen: bool) -> None:
     office.book.close()
     _tell(shown, book, folder / "extracts")
     if not no_screen and sys.stdin.isatty() and sys.stdout.isatty():
-        from specreg.bootstrap import open_reader
+        from specreg.bootstrap import doer, open_reader
         from specreg.tui.run import run as run_screens
 
         settings = Settings(book=str(book))
-        run_screens(lambda: open_reader(settings))
+        run_screens(lambda: open_reader(settings), doer=doer(settings))
 
 
 def _free_folder() -> Path:

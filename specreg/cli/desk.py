@@ -14,7 +14,7 @@ from specreg.core.errors import WrongUse
 @click.pass_obj
 def desk(run: Run) -> None:
     """The terminal screens: desk, specification and find."""
-    from specreg.bootstrap import open_reader
+    from specreg.bootstrap import doer, open_reader
 
     if not (sys.stdin.isatty() and sys.stdout.isatty()):
         raise WrongUse(
@@ -25,7 +25,7 @@ def desk(run: Run) -> None:
     # Opened once here, so that a book that cannot be used is told in the terminal and not on a screen.
     run.open(read_only=True)
     run.close()
-    run_screens(lambda: open_reader(run.settings))
+    run_screens(lambda: open_reader(run.settings), doer=doer(run.settings))
 
 
 COMMANDS = {"desk": desk}

@@ -6,7 +6,8 @@ import click
 
 from specreg.cli.main import Run
 from specreg.cli.output import as_json, say, table
-from specreg.core.model import SHEET_COLUMNS
+from specreg.core.errors import WrongUse
+from specreg.core.model import SHEET_COLUMNS, Stage
 
 
 @click.command()
@@ -18,9 +19,12 @@ def drawings(run: Run, stage: str, at: str, json_: bool) -> None:
     """The drawing list of the order: current sheets with revision and stage."""
     from specreg.services.entering import listed_sheets
 
+    wanted = stage.strip().lower()
+    if wanted and wanted not in set(Stage):
+        raise WrongUse(f"Sheets at stage '{stage}'", "there is no such stage", f"Stages are {', '.join(Stage)}")
     office = run.open(read_only=True)
     listed = listed_sheets(office, office.revision(at) if at else None)
-    sheets = [one for one in listed if not stage or one.stage == stage]
+    sheets = [one for one in listed if not wanted or one.stage == wanted]
     if json_:
         as_json(
             {
@@ -51,7 +55,6 @@ def drawing() -> None:
 def enter(run: Run, number: str, fields: tuple[str, ...]) -> None:
     """Enter a sheet, or a new revision or stage of one: sheet=1 title=... revision=B stage=approved drawn=..."""
     from specreg.cli.editing import fields_of
-    from specreg.core.errors import WrongUse
     from specreg.services.entering import enter_by_hand, overtaken
 
     said = {label.lower(): text for label, text in fields_of(fields).items()}

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
@@ -10,7 +12,10 @@ from specreg.cli.main import Run
 from specreg.cli.output import ExitCode, as_json, data, say
 from specreg.core.counts import grouped, so_many
 from specreg.core.errors import WrongUse
-from specreg.core.extracts import Extract
+
+if TYPE_CHECKING:
+    from specreg.core.extracts import Reconciliation
+    from specreg.services.extracting import ToMake, Written
 
 
 @click.command()
@@ -33,7 +38,7 @@ def extract(
 ) -> int:  # fmt: skip
     """The shares of departments as issued: numbered, reconciled, with what changed since their last extract."""
     from specreg.output.files import format_named, written
-    from specreg.services.extracting import make_extracts, write_extracts
+    from specreg.services.extracting import ToMake, Written, folder_for
 
     if bool(departments) == all_:
         raise WrongUse("Make extracts", "name departments or give --all", "For example `specreg extract FDY`")
@@ -43,47 +48,51 @@ def extract(
         if out is None and not form.text:
             raise WrongUse(f"Print {name} here", "it is not text", "Give --out FOLDER")
     office = run.open()
-    made = make_extracts(office, departments, at, section)
-    files: dict[str, list[str]] = {}
+    asked = ToMake(office, departments, at)
     if out is not None:
-        for done in write_extracts(made, wanted, out):
-            files[done.extract.department] = [str(path) for path in done.files]
+        made = _written(asked, wanted, folder_for(out), section, quietly=json_)
+    else:
+        each = (asked.make(department, section) for department in asked.departments)
+        made = [Written(one, (), new) for one, new in each]
     if json_:
-        first = made[0][0].reconciliation
-        as_json(
-            {
-                "order": office.order_no,
-                "extracts": [
-                    {"department": one.department, "number": one.number, "revision": one.title_block.revision,
-                     "seal": one.seal, "lines": len(one.lines), "withdrawn": len(one.withdrawn), "pieces": one.pieces,
-                     "mass_kg": None, "new": new, "files": files.get(one.department, [])}
-                    for one, new in made
-                ],
-                "reconciliation": {"steps": first.steps, "in_shares": first.in_shares, "difference": first.difference},
-            }
-        )  # fmt: skip
-        return ExitCode.DONE
-    if out is None:
-        for one, _ in made:
+        as_json(_record(office.order_no, made, asked.reconciliation))
+    elif out is None:
+        for one in made:
             for name in wanted:
-                data(written(one, name).decode("utf-8"))
-        return ExitCode.DONE
-    _tell_written(made, out)
+                data(written(one.extract, name).decode("utf-8"))
     return ExitCode.DONE
 
 
-def _tell_written(made: list[tuple[Extract, bool]], out: Path) -> None:
-    for one, new in made:
-        counts = f"{so_many(len(one.lines), 'line')}, {so_many(one.pieces, 'piece')}"
+def _written(asked: ToMake, forms: Sequence[str], folder: Path, section: str, quietly: bool) -> list[Written]:
+    """Department by department, so that what is broken off leaves those before it whole."""
+    from specreg.services.extracting import in_words
+
+    done = []
+    for department in asked.departments:
+        done.append(asked.write(department, forms, folder, section))
+        if not quietly:
+            say(in_words(done[-1].extract, done[-1].new))
+    proof = asked.reconciliation
+    if not quietly:
         say(
-            f"{one.department} extract {one.number} of revision {one.title_block.revision}: {counts}, "
-            f"{grouped(len(one.withdrawn))} withdrawn, seal {one.seal} ({'new' if new else 'printed again'})"
+            f"{so_many(proof.steps, 'step')} = {grouped(proof.in_shares)} in shares, difference {proof.difference}. "
+            f"Written to {folder}."
         )
-    proof = made[0][0].reconciliation
-    say(
-        f"{so_many(proof.steps, 'step')} = {grouped(proof.in_shares)} in shares, difference {proof.difference}. "
-        f"Written to {out}."
-    )
+    return done
+
+
+def _record(order: str, made: Sequence[Written], proof: Reconciliation) -> dict[str, object]:
+    return {
+        "order": order,
+        "extracts": [
+            {"department": one.extract.department, "number": one.extract.number,
+             "revision": one.extract.title_block.revision, "seal": one.extract.seal, "lines": len(one.extract.lines),
+             "withdrawn": len(one.extract.withdrawn), "pieces": one.extract.pieces, "mass_kg": None, "new": one.new,
+             "files": [str(path) for path in one.files]}
+            for one in made
+        ],
+        "reconciliation": {"steps": proof.steps, "in_shares": proof.in_shares, "difference": proof.difference},
+    }  # fmt: skip
 
 
 COMMANDS = {"extract": extract}

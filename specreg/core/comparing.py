@@ -77,8 +77,8 @@ class Pair:
 class Passage:
     """An item that was added or deleted: the record that is, or was, wanted.
 
-    A number entered and deleted again, or reserved, before it was ever issued stands among the added too, and is not
-    counted.
+    A number entered and deleted again, or reserved, before it was ever issued stands among the added too (among the
+    deleted, when the later revision is laid beside the earlier), and is not counted.
 
     `listed` is the record on the other side, where the number stands as deleted or reserved; None where it does not
     stand at all.
@@ -124,7 +124,7 @@ class Comparison:
         """The line at the foot of the list."""
         return Counts(
             added=sum(passage.item.state is State.LIVE for passage in self.added),
-            deleted=len(self.deleted),
+            deleted=sum(passage.item.state is State.LIVE for passage in self.deleted),
             changed=len(self.changed),
             renumbered=len(self.renumbered),
             renumbered_only=sum(not pair.really_changed for pair in self.renumbered),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -11,7 +12,7 @@ from specreg.core.model import Item, Sheet, State, Step
 from specreg.core.numbering import number_key
 from specreg.core.picture import Picture
 from specreg.core.seals import content_digest, row_digest
-from specreg.core.shares import Line, share_changes
+from specreg.core.shares import Line, LineKey, share_changes
 from specreg.core.standards import Department
 from specreg.core.word_changes import was_and_now
 
@@ -42,6 +43,31 @@ class Since:
     picture: Picture
     lines: tuple[Line, ...]
 
+    @property
+    def named(self) -> str:
+        """How paper and screen name it."""
+        return f"extract {self.number} of revision {self.letter}"
+
+
+@dataclass(frozen=True, slots=True)
+class Tally:
+    """A share in figures, as its extract totals it: its lines, the pieces of those counted, how many are not counted,
+    and how many lines are new, altered and withdrawn since the last extract."""
+
+    lines: int
+    pieces: int
+    not_counted: int
+    added: int
+    altered: int
+    withdrawn: int
+
+
+def tally(picture: Picture, lines: Sequence[Line], since: Since | None) -> Tally:
+    """The figures of a department's extract, without printing its lines."""
+    signs, withdrawn = _changes(picture, lines, since)
+    found = Counter(signs[line.identity][0] for line in lines if line.identity in signs)
+    return Tally(len(lines), _pieces(lines), _not_counted(lines), found["+"], found["»"], len(withdrawn))
+
 
 def draw_up(
     picture: Picture,
@@ -52,11 +78,8 @@ def draw_up(
     reconciliation: Reconciliation,
     since: Since | None,
 ) -> Extract:
-    """A department's extract, without the seal, which is given when it is numbered."""
-    signs: dict[tuple[str, str, int], tuple[str, str]] = {}
-    withdrawn: tuple[ExtractLine, ...] = ()
-    if since is not None:
-        signs, withdrawn = _changes(picture, lines, since)
+    """A department's extract, without the seal, which is given when it is numbered; `number` is 0 before that."""
+    signs, withdrawn = _changes(picture, lines, since)
     printed = tuple(_line(line, picture, *signs.get(line.identity, ("", ""))) for line in lines)
     house = picture.standards.house
     return Extract(
@@ -70,7 +93,7 @@ def draw_up(
         title_block=TitleBlock(
             legal_owner=house.works,
             document_type=house.document_type,
-            identification_number=f"{picture.order.number} {department.code} {number}",
+            identification_number=_identification(picture.order.number, department.code, number),
             title=picture.order.title,
             supplementary_title=department.name,
             revision=issue.letter,
@@ -80,43 +103,71 @@ def draw_up(
             responsible_department="Drawing office",
         ),
         revision_seal=issue.seal,
-        since=f"extract {since.number} of revision {since.letter}" if since else "",
+        since=since.named if since else "",
         changed=since is None or bool(signs) or bool(withdrawn),
         replaces=f"extract {since.number}, seal {since.seal}" if since else "",
         lines=printed,
         withdrawn=withdrawn,
-        pieces=sum(line.pieces or 0 for line in printed),
-        not_counted=sum(line.pieces is None for line in printed),
+        pieces=_pieces(lines),
+        not_counted=_not_counted(lines),
         reconciliation=reconciliation,
         cautions=house.cautions if any(line.safety for line in (*printed, *withdrawn)) else (),
         seal="",
     )
 
 
+def numbered(extract: Extract, number: int) -> Extract:
+    """The same extract under the number it is given."""
+    identification = _identification(extract.order, extract.department, number)
+    return replace(
+        extract, number=number, title_block=replace(extract.title_block, identification_number=identification)
+    )
+
+
+def _identification(order: str, code: str, number: int) -> str:
+    return f"{order} {code} {number}" if number else f"{order} {code}"
+
+
+def _pieces(lines: Sequence[Line]) -> int:
+    return sum(line.step.total or 0 for line in lines)
+
+
+def _not_counted(lines: Sequence[Line]) -> int:
+    return sum(line.step.total is None for line in lines)
+
+
 def _changes(
-    picture: Picture, lines: Sequence[Line], since: Since
-) -> tuple[dict[tuple[str, str, int], tuple[str, str]], tuple[ExtractLine, ...]]:
-    """The sign of each line that is new or altered with what stood before, and the lines withdrawn with the reason."""
+    picture: Picture, lines: Sequence[Line], since: Since | None
+) -> tuple[dict[LineKey, tuple[str, str]], tuple[ExtractLine, ...]]:
+    """The sign of each line that is new or altered with what stood before, and the lines withdrawn with the reason;
+    none where there is nothing to compare with."""
+    if since is None:
+        return {}, ()
     changes = share_changes(since.lines, lines)
     before = {line.identity: line for line in since.lines}
     signs = {line.identity: ("+", "") for line in changes.added}
-    for line in lines:
+    now = [(line.identity, line) for line in lines]
+    # Most lines stand as they were, and need not be printed twice to see it; but a number used twice must.
+    told_apart = len(before) == len(since.lines) and len(dict(now)) == len(now)
+    alike = told_apart and since.picture.standards == picture.standards
+    standing = {line.identity for line in changes.standing} if alike else frozenset()
+    for identity, line in now:
+        if identity not in before or (identity in standing and _same_paper(line, since.picture, picture)):
+            continue
         # A line may stand as it was while the sheet it calls up has come to a new revision: paper is what counts.
-        if line.identity in before:
-            was = _was(before[line.identity], line, since.picture, picture)
-            if was:
-                signs[line.identity] = ("»", was)
+        differences = paper_differences(before[identity], line, since.picture, picture)
+        if differences:
+            signs[identity] = ("»", "; ".join(was_and_now(*one) for one in differences))
+    gone = {line.key for line in changes.withdrawn}
+    there = [item for item in picture.items if gone and number_key(item.number) in gone]
     # A number deleted and given anew, as an outsider's specification may do, stands for the item that is wanted.
-    wanted_last = sorted(picture.items, key=lambda item: item.state is State.LIVE)
-    now = {number_key(item.number): item for item in wanted_last}
-    withdrawn = (
-        _line(line, since.picture, "-", _why_withdrawn(now.get(number_key(line.item.number))))
-        for line in changes.withdrawn
-    )
+    there.sort(key=lambda item: item.state is State.LIVE)
+    says = {number_key(item.number): item for item in there}
+    withdrawn = (_line(line, since.picture, "-", why_withdrawn(says.get(line.key))) for line in changes.withdrawn)
     return signs, tuple(withdrawn)
 
 
-def _why_withdrawn(now: Item | None) -> str:
+def why_withdrawn(now: Item | None) -> str:
     """Why a line is a department's no longer, from what its item says now; None when there is no such item."""
     if now is None:
         return "no longer in the specification"
@@ -242,12 +293,14 @@ _SHOWN_CHANGES = (
 )  # fmt: skip
 
 
-def _was(old: Line, new: Line, old_picture: Picture, picture: Picture) -> str:
-    """What stood before on this line, in words that can be read out; empty when the paper would say the same."""
+def paper_differences(old: Line, new: Line, old_picture: Picture, picture: Picture) -> tuple[tuple[str, str, str], ...]:
+    """What the paper says otherwise of a line than before, as (label, before, now) in the paper's order."""
     before, after = _line(old, old_picture, "", ""), _line(new, picture, "", "")
-    told = []
-    for name, label in _SHOWN_CHANGES:
-        was, now = getattr(before, name), getattr(after, name)
-        if was != now:
-            told.append(was_and_now(label, was, now))
-    return "; ".join(told)
+    told = ((label, getattr(before, name), getattr(after, name)) for name, label in _SHOWN_CHANGES)
+    return tuple((label, was, now) for label, was, now in told if was != now)
+
+
+def _same_paper(line: Line, old_picture: Picture, picture: Picture) -> bool:
+    """Whether the paper surely says the same of a line whose own words are the same under the same works standards:
+    what else is printed is the number off where the step has no count, and the drawings with revision and stage."""
+    return line.step.off is not None and old_picture.calls.get(line.key) == picture.calls.get(line.key)

@@ -14,6 +14,7 @@ from enum import StrEnum
 _BUILT = "¼½¾⅐⅑⅒⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞"
 _FRACTION = r"(?<![0-9/])[0-9]{1,2}[/⁄][0-9]{1,3}(?![0-9/])"
 _VALUE = rf"(?:[0-9]+[\s.\-]?(?:{_FRACTION}|[{_BUILT}])|{_FRACTION}|[{_BUILT}]|[0-9]+(?:[.,][0-9]+)*)"
+_THREES = r"(?<![0-9.,/])[0-9]{1,3}(?:\s[0-9]{3})+(?![0-9.,/])"
 _END = r"(?![^\W_])"
 _FOOT = rf"(?:['′’](?!['′’])|ft{_END}|feet{_END}|foot{_END})"
 _INCH = rf"(?:[\"″”]|''|′′|’’|in(?:s|ch|ches)?{_END})"
@@ -25,9 +26,9 @@ _UNIT = (
 )
 _TOKEN = re.compile(
     # a length in feet and inches, a weight of several parts, a quantity with its unit
-    rf"{_VALUE}\s?{_FOOT}\.?(?:[\s\-]{{0,2}}{_VALUE}\s?{_INCH}|-{_VALUE}{_END})"
+    rf"{_VALUE}\s?{_FOOT}\.?(?:[\s\-]{{0,3}}{_VALUE}\s?{_INCH}|-{_VALUE}{_END})"
     rf"|{_VALUE}\s?{_HEAVY}(?:,?\s?{_VALUE}\s?{_HEAVY})+"
-    rf"|{_VALUE}\s?{_UNIT}"
+    rf"|(?:{_THREES}|{_VALUE})\s?{_UNIT}"
     # a whole number with its fraction, a number or mark whole, a word, spaces, any other sign
     rf"|[0-9]+[\s.\-](?:{_FRACTION}|[{_BUILT}])|[0-9]+[{_BUILT}]|{_FRACTION}{_END}"
     r"|(?=[^\W_]*(?:[\-./,][^\W_]+)*[0-9])[^\W_]+(?:[\-./][^\W_]+|(?<=[0-9]),[0-9]+)*"
@@ -39,8 +40,8 @@ _TOKEN = re.compile(
 def tokens(text: str) -> list[str]:
     """The text in pieces that are compared whole; joined they give it back exactly.
 
-    A quantity with its unit is one (`1 1/4"`, `19'-6½"`, `3 cwt 1 qr 17 lb`, `12,5 kg`), so is a number or a mark with
-    its dashes and strokes (`SL-1002/1`, `4.1.3A`, `1.25`); else a word, a run of spaces, or one sign.
+    A quantity with its unit is one (`1 1/4"`, `19'-6½"`, `3 cwt 1 qr 17 lb`, `12,5 kg`, `1 250 mm`), so is a number or
+    a mark with its dashes and strokes (`SL-1002/1`, `4.1.3A`, `1.25`); else a word, a run of spaces, or one sign.
     """
     return _TOKEN.findall(text)
 

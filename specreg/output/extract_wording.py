@@ -231,7 +231,7 @@ def _unless_told(line: ExtractLine, opening: str, text: str) -> str:
 def title_rows(extract: Extract, sheet: str) -> tuple[tuple[Pair, ...], ...]:
     """The title block row by row as (caption, text): mandatory fields of ISO 7200, then department, extract and seal.
 
-    `sheet` is the sheet count of this sheet (`2 of 5`).
+    `sheet` is the sheet count of this sheet (`2 of 5`); empty where it is written in later.
     """
     block = extract.title_block
     title = f"{block.title}\n{block.supplementary_title}".strip()
@@ -249,10 +249,10 @@ def title_rows(extract: Extract, sheet: str) -> tuple[tuple[Pair, ...], ...]:
             ("Extract", str(extract.number)),
             ("Responsible", block.responsible_department),
             ("Seal", extract.seal),
-            ("Sheet", sheet),
         ),
     )
-    return tuple(tuple((caption, text or NOTHING) for caption, text in row) for row in rows)
+    said = [tuple((caption, text or NOTHING) for caption, text in row) for row in rows]
+    return (*said[:-1], (*said[-1], ("Sheet", sheet)))
 
 
 def closing(extract: Extract) -> str:

@@ -1,6 +1,6 @@
-"""An extract as PDF: sheets of A4, black and white, typeset from the package's own template `extract.typ`.
+"""Booklets as PDF: sheets of A4, black and white, drawn by the typesetter from the package's own template `sheets.typ`.
 
-The same extract gives the same bytes under one release of the typesetter: the hour of making is put as the first of
+The same booklet gives the same bytes under one release of the typesetter: the hour of making is put as the first of
 1970, and only the founts that come with the typesetter are used. They hold Latin, Greek, Cyrillic and the signs of the
 trade; a letter of another script prints as an empty box. Nothing is fetched.
 
@@ -10,11 +10,18 @@ The typesetter keeps threads of its own once it has been used: a process must no
 from __future__ import annotations
 
 import json
+from collections.abc import Sequence
 from functools import cache
 from importlib.resources import files
+from typing import Any
 
 from specreg.core.extracts import Extract
-from specreg.output.pdf_data import template_data
+from specreg.output.booklet import Booklet
+from specreg.output.drawn import Rule, Run, Sheet
+from specreg.output.extract_booklet import extract_booklet
+from specreg.output.founts import founts
+from specreg.output.line_breaking import printable
+from specreg.output.sheets import Sheets, laid_out
 
 _TURNS_TO_FORGET = 11
 """Settings after which the typesetter lets go of what it kept of an earlier one; it keeps it for ten."""
@@ -26,11 +33,16 @@ def pdf(extract: Extract) -> bytes:
     Its sheets bear a title block at the foot, numbered `n of m`; the last has a receipt to tear off below it. May be
     called from several threads.
     """
+    return booklet_pdf(extract_booklet(extract))
+
+
+def booklet_pdf(booklet: Booklet) -> bytes:
+    """Any booklet as a PDF file."""
     from typst import Compiler
 
-    told = json.dumps(template_data(extract), ensure_ascii=False)
+    told = json.dumps(_told(printable(booklet.name), laid_out(booklet, founts())), ensure_ascii=False)
     typesetter = Compiler(ignore_system_fonts=True)
-    made = typesetter.compile(_template(), format="pdf", sys_inputs={"extract": told}, timestamp=0, pdf_tags=False)
+    made = typesetter.compile(_template(), format="pdf", sys_inputs={"sheets": told}, timestamp=0, pdf_tags=False)
     if not isinstance(made, bytes):
         raise TypeError(f"the typesetter gave {type(made).__name__}, not one file")
     # What it keeps to be quick when the same text is set again is some 80 MB an extract of 600 lines, and would pile up
@@ -42,4 +54,24 @@ def pdf(extract: Extract) -> bytes:
 
 @cache
 def _template() -> bytes:
-    return files("specreg.output").joinpath("extract.typ").read_bytes()
+    return files("specreg.output").joinpath("sheets.typ").read_bytes()
+
+
+def _told(name: str, sheets: Sheets) -> dict[str, Any]:
+    """What the template is told, by the names it uses: plain data, nothing of which is read as code."""
+    return {
+        "name": name,
+        "styles": [(points, int(cut)) for points, cut in sheets.styles],
+        "foot": _drawn(sheets.foot),
+        "sheets": [(round(sheet.lifted, 2), _drawn(sheet)) for sheet in sheets.sheets],
+    }
+
+
+def _drawn(sheet: Sheet) -> tuple[Sequence[Run], Sequence[Rule]]:
+    return (
+        [Run(round(run.x, 2), round(run.y, 2), run.style, run.text) for run in sheet.runs],
+        [
+            Rule(round(rule.x, 2), round(rule.y, 2), round(rule.across, 2), round(rule.down, 2), rule.weight)
+            for rule in sheet.rules
+        ],
+    )

@@ -11,7 +11,8 @@ from specreg.core.word_changes import Run
 
 @dataclass(frozen=True, slots=True)
 class StateLine:
-    """A state that can be compared: a revision's letter with its date of issue, or `open`, the order as it stands."""
+    """A state that can be compared: a revision's letter with its date of issue, or `open`, the order as it stands.
+    `rows` counts everything that has a number in it: sections, clauses, items, and the deleted, which stay listed."""
 
     name: str
     issued_on: str

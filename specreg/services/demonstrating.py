@@ -13,7 +13,7 @@ from specreg.core.seals import short_code
 from specreg.services.allocating import allocate
 from specreg.services.checking import check
 from specreg.services.comparing import compare
-from specreg.services.extracting import Written, make_extracts, write_extracts
+from specreg.services.extracting import ToMake, Written, folder_for
 from specreg.services.issuing import issue
 from specreg.services.office import Office
 from specreg.services.people import say_person
@@ -101,7 +101,8 @@ def demonstrate(
 
 
 def _extract(office: Office, folder: Path) -> list[Written]:
-    return write_extracts(make_extracts(office, ()), FORMATS, folder)
+    asked, into = ToMake(office, ()), folder_for(folder)
+    return [asked.write(department, FORMATS, into) for department in asked.departments]
 
 
 def _department(one: Written) -> tuple[str, str, int, int, int, str]:

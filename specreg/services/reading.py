@@ -2,25 +2,40 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Hashable
 from dataclasses import replace
+from typing import TypeVar, cast
 
 from specreg.core.comparing import field_changes
 from specreg.core.errors import NotFound
+from specreg.core.extracts import Extract
 from specreg.core.model import Item, Route, State
 from specreg.core.numbering import depth, number_key
 from specreg.core.picture import Picture
 from specreg.core.seals import short_code
 from specreg.services.altering import find_item
+from specreg.services.comparison_pages import comparison_page, states
+from specreg.services.comparison_readings import ComparisonPage, StateLine
+from specreg.services.department_pages import departments_page, no_departments, share_of
+from specreg.services.department_readings import DepartmentsPage
 from specreg.services.desk_facts import desk_of
+from specreg.services.drawing_pages import drawing_lines, drawing_page
+from specreg.services.drawing_readings import DrawingLine, DrawingPage
+from specreg.services.extracting import Split
 from specreg.services.finding import Finder
 from specreg.services.item_words import change_in_words, item_sheet, off_as_listed, sign_of
 from specreg.services.office import Office
+from specreg.services.pictures import Pictures
 from specreg.services.readings import Desk, Found, ItemLine, ItemSheet, SaidLine, SectionLine, TitleLine
-from specreg.services.standing import as_issued, as_it_stands, sheets_called
+from specreg.services.standing import sheets_called
 from specreg.store import day_book, items, notes, revisions, routes
 from specreg.store.items import Standing
 from specreg.store.revisions import Revision
+
+MOST_PAGES = 12
+"""How many pages are kept made up until somebody writes."""
+
+Page = TypeVar("Page")
 
 
 class OfficeReader:
@@ -29,8 +44,9 @@ class OfficeReader:
     def __init__(self, office: Office) -> None:
         self._office = office
         self._finder = Finder(office)
-        self._pictured: tuple[int, Picture] | None = None
-        self._desk: tuple[tuple[int, str], Desk] | None = None
+        self._pictures = Pictures(office)
+        self._pages: dict[Hashable, object] = {}
+        self._pages_of = 0
 
     # The order ------------------------------------------------------------------------------------------------------
 
@@ -64,11 +80,25 @@ class OfficeReader:
 
     def picture(self) -> Picture:
         """The order as it stands, drawn once until somebody writes."""
+        return self._pictures.now()
+
+    def _page(self, make: Callable[..., Page], *asked: Hashable) -> Page:
+        """A page made up once until somebody writes; `asked` is what it is of."""
         version = self.version()
-        if self._pictured is None or self._pictured[0] != version:
+        if version != self._pages_of:
+            self._pages.clear()
+            self._pages_of = version
+        key = (make, *asked)
+        if key in self._pages:
+            page = self._pages.pop(key)
+        else:
             with self._office.book.reading():
-                self._pictured = (version, as_it_stands(self._office))
-        return self._pictured[1]
+                page = make(*asked)
+        # Put in last, so that the one longest unasked for stands first and goes first.
+        self._pages[key] = page
+        if len(self._pages) > MOST_PAGES:
+            del self._pages[next(iter(self._pages))]
+        return cast(Page, page)
 
     # The desk -------------------------------------------------------------------------------------------------------
 
@@ -77,10 +107,11 @@ class OfficeReader:
         office = self._office
         if office.standing is None:
             return Desk(office.today, (), (), (), "", 0, 0, 0, 0, 0)
-        as_of = (self.version(), office.today)
-        if self._desk is None or self._desk[0] != as_of:
-            self._desk = (as_of, desk_of(office, self.picture()))
-        return self._desk[1]
+        # The desk turns with the day.
+        return self._page(self._desk_of, office.today)
+
+    def _desk_of(self, _: str) -> Desk:
+        return desk_of(self._office, self.picture())
 
     # The specification ----------------------------------------------------------------------------------------------
 
@@ -180,7 +211,7 @@ class OfficeReader:
             item_id, item = found
             route = (routes.one_at(office.book, item_id, revision.entry) if item.is_line else None) or Route()
             total = revisions.total_at(office.book, item_id, revision.entry) if item.is_line else None
-            picture = as_issued(office, revision)
+            picture = self._pictures.issued(revision)
             sheets = sheets_called(office, item, picture, revision.entry)
             standing = items.by_id(office.book, item_id)
             made = item_sheet(item, route, total, sheets, picture.standards, self._section_title(item))
@@ -212,6 +243,57 @@ class OfficeReader:
             words = change_in_words(before, standing.item) if before else "new, not yet issued"
             told.append(SaidLine("open", "", "" if note.is_compilation else note.number, words))
         return tuple(told)
+
+    # Departments ----------------------------------------------------------------------------------------------------
+
+    def departments(self, open_edits: bool) -> DepartmentsPage:
+        """The departments at the revision last issued, or as the order stands."""
+        return self._page(self._departments, open_edits)
+
+    def _departments(self, open_edits: bool) -> DepartmentsPage:
+        if self._office.standing is None:
+            return no_departments()
+        return departments_page(self._office, self._page(self._split, open_edits))
+
+    def share(self, code: str, open_edits: bool) -> Extract:
+        """The share of one department in the same state."""
+        return self._page(self._share, code, open_edits)
+
+    def _share(self, code: str, open_edits: bool) -> Extract:
+        return share_of(self._page(self._split, open_edits), code)
+
+    def _split(self, open_edits: bool) -> Split:
+        last = None if open_edits else revisions.last(self._office.book, self._office.order_id)
+        return Split(self._office, last, self._pictures)
+
+    # Drawings -------------------------------------------------------------------------------------------------------
+
+    def drawings(self) -> tuple[DrawingLine, ...]:
+        """The drawing list of the order."""
+        return drawing_lines(self.picture()) if self._office.standing else ()
+
+    def drawing(self, number: str) -> DrawingPage:
+        """One drawing, by its number or by that of one of its sheets."""
+        return self._page(self._drawing, number)
+
+    def _drawing(self, number: str) -> DrawingPage:
+        return drawing_page(self._office, number, self.picture() if self._office.standing else None)
+
+    # Comparing ------------------------------------------------------------------------------------------------------
+
+    def states(self) -> tuple[StateLine, ...]:
+        """The states that can be compared, first to last."""
+        return self._page(self._states)
+
+    def _states(self) -> tuple[StateLine, ...]:
+        return states(self._office)
+
+    def comparison(self, old: str, new: str, department: str) -> ComparisonPage:
+        """Two states beside each other, or what changed on one department's paper."""
+        return self._page(self._comparison, old, new, department)
+
+    def _comparison(self, old: str, new: str, department: str) -> ComparisonPage:
+        return comparison_page(self._office, old, new, department, self._pictures)
 
     def find(self, text: str, limit: int, stopped: Callable[[], bool]) -> Found:
         """Search."""

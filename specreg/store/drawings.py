@@ -154,6 +154,19 @@ def sheets_at(book: WorksBook, drawing_id: int, entry: int) -> list[Sheet]:
     return sorted((_sheet(row) for row in rows), key=lambda sheet: number_key(sheet.sheet))
 
 
+def everything_said(book: WorksBook, drawing_id: int) -> list[tuple[Sheet, str]]:
+    """Every entry of the register about the sheets of a drawing with the moment it was made, last first; what was
+    entered in one act in sheet order, later marks first."""
+    rows = book.db.execute(
+        f"SELECT v.entry, v.rank, b.at, {_SHEET} FROM sheet_version v JOIN drawing d ON d.id = v.drawing_id "
+        "JOIN day_book b ON b.entry = v.entry WHERE v.drawing_id = ?",
+        (drawing_id,),
+    )
+    said = [(entry, rank, at, _sheet(values)) for entry, rank, at, *values in rows]
+    said.sort(key=lambda one: (-one[0], number_key(one[3].sheet), -one[1]))
+    return [(sheet, at) for _, _, at, sheet in said]
+
+
 def put_on_list(book: WorksBook, act: Act, order_no: str, order_id: int, number: str, listed: bool = True) -> bool:
     """Put a registered drawing on an order's drawing list, or take it off; returns whether that is new."""
     drawing_id = find_exact(book, number)
@@ -184,6 +197,17 @@ def listed(book: WorksBook, order_id: int, entry: int = 2**62) -> list[int]:
         (order_id, entry, entry),
     )
     return [drawing_id for (drawing_id,) in rows]
+
+
+def orders_listing(book: WorksBook, drawing_id: int) -> list[str]:
+    """Numbers of the orders on whose list a drawing stands."""
+    rows = book.db.execute(
+        "SELECT o.number FROM order_drawing l JOIN works_order o ON o.id = l.order_id "
+        "WHERE l.drawing_id = ? AND l.listed = 1 AND NOT EXISTS (SELECT 1 FROM order_drawing n "
+        "WHERE n.order_id = l.order_id AND n.drawing_id = l.drawing_id AND n.entry > l.entry) ORDER BY o.number_key",
+        (drawing_id,),
+    )
+    return [number for (number,) in rows]
 
 
 def changed_between(book: WorksBook, order_id: int, first: int, last: int) -> set[int]:

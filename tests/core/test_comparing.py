@@ -98,6 +98,39 @@ def test_a_changed_quantity_is_shown_whole() -> None:
     assert ("changed", "3 cwt 1 qr", "3 cwt 1 qr 4 lb") in said(word_changes("of 3 cwt 1 qr", "of 3 cwt 1 qr 4 lb"))
 
 
+@pytest.mark.parametrize(
+    ("old", "new"),
+    [
+        ('4 1/2"', '5"'),
+        ("19' 6\"", "19' 8\""),
+        ("19' 6\"", "21'"),
+        ("19'-6½\"", "20'-0\""),
+        ("6' - 4\"", "6' - 5\""),
+        ("6 ft. 4 in", "6 ft. 5 in"),
+        ("3' 0 1/2\"", "3' 0 3/4\""),
+        ("5 ton", "5 1/2 ton"),
+        ("12,500 lb", "12,750 lb"),
+        ("1 250 mm", "1 300 mm"),
+        ("12 000 kg", "12 500 kg"),
+        ("3 cwt 1 qr 17 lb", "3 cwt 1 qr 4 lb"),
+    ],
+)
+def test_a_quantity_of_several_parts_is_one_word(old: str, new: str) -> None:
+    for before, after in (("", ""), ("bar ", " long"), ("2 off, ", ", see SL-1003")):
+        runs = word_changes(f"{before}{old}{after}", f"{before}{new}{after}")
+        assert [(run.kind, run.old, run.new) for run in runs if run.kind is not RunKind.SAME] == [
+            (RunKind.CHANGED, old, new)
+        ]
+
+
+def test_figures_beside_each_other_are_not_taken_for_one_number() -> None:
+    assert said(word_changes("1.25 100 mm", "1.5 100 mm")) == [
+        ("changed", "1.25", "1.5"),
+        ("same", " 100 mm", " 100 mm"),
+    ]
+    assert said(word_changes("12 000 off", "13 000 off"))[0] == ("changed", "12", "13")
+
+
 def test_words_put_in_and_taken_out() -> None:
     assert said(word_changes("Bolts shall be black.", "Bolts shall be bright and black.")) == [
         ("same", "Bolts shall be ", "Bolts shall be "),

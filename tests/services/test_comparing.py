@@ -64,14 +64,16 @@ def test_any_two_revisions_compare_the_same_by_record_as_whole(office: Office, o
     for name in ("added", "deleted", "changed", "renumbered", "spacing"):
         assert set(getattr(found.comparison, name)) == set(getattr(changes, name)), name
     assert found.comparison.counts == changes.counts
-    assert {number: (before, after) for number, before, after in found.numbers_off} == off
+    assert {one.item.number: (one.old, one.new) for one in found.numbers_off} == off
     expected = {name for name in {*was, *now} if was.get(name) != now.get(name)}
-    assert {name for name, _, _ in found.sheets} == expected
+    assert {one.sheet.name for one in found.sheets} == expected
 
 
 def test_an_item_put_in_and_deleted_before_its_issue_counts_as_nothing(office: Office) -> None:
     counts = compare(office, "B", "C").comparison.counts
     assert (counts.added, counts.deleted) == (1, 0), "only 5.5, which came back"
+    counts = compare(office, "C", "B").comparison.counts
+    assert (counts.added, counts.deleted) == (0, 1), "nor the other way round"
 
 
 def test_the_lines_of_a_department_add_up_and_say_what_its_paper_says(office: Office) -> None:
@@ -79,4 +81,4 @@ def test_the_lines_of_a_department_add_up_and_say_what_its_paper_says(office: Of
         lines = compare(office, "A", "D", code).lines
         assert lines is not None
         assert lines.before + lines.added - len(lines.withdrawn) == lines.now
-        assert all(line.was for line in lines.changed if line.sign == "»")
+        assert all(line.printed.was and line.differences for line in lines.changed if line.printed.sign == "»")

@@ -1,0 +1,155 @@
+"""An extract as a booklet: the shared words, put into the columns of a sheet."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from specreg.core.counts import so_many
+from specreg.core.extracts import Extract, ExtractLine
+from specreg.output.booklet import Block, Booklet, BookletLine, Box, Column, Contents, Entry, Facts, Pair, Part, Receipt
+from specreg.output.extract_wording import (
+    NONE_WITHDRAWN,
+    NOTHING,
+    WITHDRAWN_HEADING,
+    closing,
+    details,
+    first_news,
+    heading,
+    news,
+    news_heading,
+    nil_sentence,
+    number_off,
+    receipt,
+    section_heading,
+    signs,
+    summary,
+    title_rows,
+)
+from specreg.output.founts import Cut
+from specreg.output.line_breaking import Said
+
+COLUMNS = (
+    Column("Item", 21), Column("Off", 17), Column("Description\noperation", 40), Column("From\nto", 31),
+    Column("Material\nsize", 32), Column("Drawing\nrevision", 25),
+)  # fmt: skip
+"""The columns of an extract."""
+
+TITLE_WEIGHTS = ((30, 32, 14), (22, 9, 13, 15, 15), (22, 9, 14, 15, 14))
+"""How the cells of each row of the title block share its breadth."""
+
+BOLD = ("Revision", "Seal", "Identification number")
+"""Captions of the title block whose text stands out."""
+
+LARGE = (13.0, 10.5, 9.0)
+"""Sizes of what must be read from afar: the number and the number off."""
+
+WITHDRAWN_PAGES = "withdrawn"
+
+_STAND_OUT = ("Altered", "Why", "Safety", "Clearance")
+_PARAGRAPHS = ("Altered", "Why", "Text", "Remarks")
+
+
+def extract_booklet(extract: Extract) -> Booklet:
+    """All that an extract prints."""
+    return Booklet(
+        name=f"{extract.title_block.identification_number} {heading(extract)}".strip(),
+        heading=heading(extract),
+        front=_front(extract),
+        columns=COLUMNS,
+        parts=tuple(_parts(extract)),
+        warning=warning(extract.cautions),
+        nil="" if extract.lines else nil_sentence(extract),
+        closing=(*(() if extract.withdrawn else (NONE_WITHDRAWN,)), closing(extract)),
+        receipt=receipt_slip(receipt(extract)),
+        title=title_rows(extract, ""),
+        weights=TITLE_WEIGHTS,
+        bold=BOLD,
+    )
+
+
+def receipt_slip(pairs: Sequence[Pair]) -> Receipt:
+    """The receipt: what is known, and what is left to be written in."""
+    return Receipt(tuple(pair for pair in pairs if pair[1]), tuple(caption for caption, text in pairs if not text))
+
+
+def _front(extract: Extract) -> tuple[Block, ...]:
+    """The first sheet: facts, what is new right after what it is compared with, cautions, the proof, the contents."""
+    pairs = summary(extract)
+    place = next((place for place, (caption, _) in enumerate(pairs, start=1) if caption == "Compared with"), 0)
+    shown, over = first_news(news(extract))
+    rows = tuple((row.sign, row.number, row.text) for row in shown)
+    blocks: tuple[Block, ...] = (
+        Facts(_without_cautions(pairs[:place])),
+        *((Box(news_heading(extract), rows, last=over),) if rows else ()),
+        Facts(_without_cautions(pairs[place:])),
+        *caution_box(pairs),
+        Contents(),
+    )
+    return blocks
+
+
+def caution_box(pairs: Sequence[Pair]) -> tuple[Box, ...]:
+    """The cautions of a summary in a frame; none where there are none."""
+    texts = tuple(text for caption, text in pairs if caption == "Caution")
+    return (Box("Caution", texts=texts),) if texts else ()
+
+
+def _without_cautions(pairs: Sequence[Pair]) -> tuple[Pair, ...]:
+    return tuple(pair for pair in pairs if pair[0] != "Caution")
+
+
+def _parts(extract: Extract) -> Iterator[Part]:
+    """Lines that follow each other in one section, then the withdrawn ones."""
+    together: list[ExtractLine] = []
+    for line in extract.lines:
+        if together and line.section != together[0].section:
+            yield _part(together[0].section or NOTHING, section_heading(together[0]), together)
+            together = []
+        together.append(line)
+    if together:
+        yield _part(together[0].section or NOTHING, section_heading(together[0]), together)
+    if extract.withdrawn:
+        yield _part(WITHDRAWN_PAGES, WITHDRAWN_HEADING, [replace(line, sign="-") for line in extract.withdrawn])
+
+
+def _part(pages: str, name: str, lines: Sequence[ExtractLine]) -> Part:
+    return Part(pages, name, so_many(len(lines), "line"), tuple(_line(line) for line in lines))
+
+
+def _line(line: ExtractLine) -> BookletLine:
+    off, _, total = number_off(line).partition("\n= ")
+    return BookletLine(
+        name=line.number,
+        margin=signs(line),
+        cells=(
+            (Entry(Said(line.number, Cut.BOLD), LARGE),),
+            (Entry(Said(off, Cut.BOLD), LARGE), *((Entry(Said(f"= {total}")),) if total else ())),
+            (Entry(Said(line.title, Cut.BOLD)), Entry(Said(f"step {line.step} {line.operation}"))),
+            (Entry(Said(f"from {line.came_from or NOTHING}")), Entry(Said(f"to {line.goes_to or NOTHING}"))),
+            (Entry(Said(line.material or NOTHING)), Entry(Said(line.size))),
+            (Entry(Said(line.drawing or NOTHING)),),
+        ),
+        below=below(details(line)),
+        warned=bool(line.safety),
+    )
+
+
+def warning(cautions: Sequence[str]) -> tuple[Said, ...]:
+    """What stands at the foot of every sheet with safety items."""
+    return (Said("§ Caution:", Cut.BOLD), *map(Said, cautions)) if cautions else ()
+
+
+def below(pairs: Sequence[Pair]) -> tuple[tuple[Said, ...], ...]:
+    """What stands below a line's columns: long texts each by itself, short ones after each other."""
+    long = [tuple(_captioned(caption, text)) for caption, text in pairs if caption in _PARAGRAPHS]
+    short = [(caption, text) for caption, text in pairs if caption not in _PARAGRAPHS]
+    together: list[Said] = []
+    for place, (caption, text) in enumerate(short):
+        together += _captioned(caption, text if place == len(short) - 1 else f"{text};")
+    return (*long, *((tuple(together),) if together else ()))
+
+
+def _captioned(caption: str, text: str) -> Iterator[Said]:
+    yield Said(f"{caption}:", Cut.BOLD if caption in _STAND_OUT else Cut.ITALIC)
+    yield Said(text)

@@ -1,0 +1,141 @@
+"""Booklets laid out on sheets: what stands where, before anything is drawn."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import pairwise
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from specreg.output.booklet import Booklet, BookletLine, Box, Column, Contents, Entry, Facts, Part, Receipt
+from specreg.output.drawn import HEIGHT, LEFT, RIGHT, Sheet
+from specreg.output.founts import Cut, founts
+from specreg.output.line_breaking import Said
+from specreg.output.sheets import Sheets, laid_out
+
+TITLE = ((("Title", "Dockside cranes"), ("Revision", "B")), (("Seal", "3F9A"), ("Sheet", "")))
+
+
+def line(name: str, text: str = "Rack bolt", below: str = "", warned: bool = False) -> BookletLine:
+    cells = ((Entry(Said(name, Cut.BOLD), (13.0, 9.0)),), (Entry(Said(text)),))
+    return BookletLine(name, "»", cells, ((Said(below),),) if below else (), warned)
+
+
+def part(pages: str, *lines: BookletLine) -> Part:
+    return Part(pages, f"{pages} Section", f"{len(lines)} lines", lines)
+
+
+def booklet(*parts: Part) -> Booklet:
+    return Booklet(
+        name="W 611", heading="Foundry", front=(Facts((("Order", "W 611"),)), Contents()),
+        columns=(Column("Item", 21), Column("Description", 40)), parts=parts, warning=(Said("Take care."),),
+        nil="Nothing", closing=("None withdrawn", "The end"),
+        receipt=Receipt((("Extract", "2"), ("Department", "FDY"), ("Seal", "K7")), ("Received by", "Date")),
+        title=TITLE, weights=((3, 1), (3, 1)), bold=("Seal",),
+    )  # fmt: skip
+
+
+def laid(*parts: Part) -> Sheets:
+    return laid_out(booklet(*parts), founts())
+
+
+def said(sheet: Sheet) -> list[str]:
+    return [run.text for run in sheet.runs]
+
+
+def test_each_part_begins_a_sheet_and_its_pages_are_named_within_it() -> None:
+    found = laid(part("4", *(line(f"4.{place}") for place in range(60))), part("5", line("5.1")))
+    assert [sheet.page for sheet in found.sheets] == ["front-1", "4-1", "4-2", "5-1"]
+    assert "4 Section" in said(found.sheets[1])
+    assert "4 Section, continued" in said(found.sheets[2])
+    assert [text for sheet in found.sheets for text in said(sheet) if " of " in text] == [
+        "1 of 4", "2 of 4", "3 of 4", "4 of 4",
+    ]  # fmt: skip
+    contents = said(found.sheets[0])
+    assert "pages 4-1 to 4-2" in contents
+    assert "page 5-1" in contents
+
+
+def test_only_the_last_sheet_has_the_receipt_below_its_lifted_title_block() -> None:
+    found = laid(part("4", *(line(f"4.{place}") for place in range(60))))
+    assert [sheet.lifted > 0 for sheet in found.sheets] == [False, False, True]
+    assert ["Received by" in said(sheet) for sheet in found.sheets] == [False, False, True]
+    assert "The end" in said(found.sheets[-1])
+    assert not any(
+        sheet.lifted for sheet in laid_out(replace(booklet(part("4", line("4.1"))), receipt=None), founts()).sheets
+    )
+
+
+def test_nothing_to_list_is_said_on_the_front_with_the_receipt() -> None:
+    (sheet,) = laid().sheets
+    assert "Nothing" in said(sheet)
+    assert "Received by" in said(sheet)
+    assert "Contents" not in said(sheet)
+
+
+def test_a_sheet_with_a_line_that_is_warned_of_bears_the_warning() -> None:
+    found = laid(part("4", line("4.1")), part("5", line("5.1", warned=True)))
+    assert ["Take care." in said(sheet) for sheet in found.sheets] == [False, False, True]
+
+
+def test_a_text_is_drawn_in_the_order_in_which_it_is_read() -> None:
+    wide = line("4.1", "the description of an item that takes more than one line of its column here " * 4, "below")
+    sheet = laid(part("4", wide)).sheets[1]
+    words = " ".join(said(sheet))
+    assert words.index("» 4.1") < words.index("the description")
+    assert " ".join([wide.cells[1][0].said.text.strip(), "below"]) in words
+
+
+def test_a_line_longer_than_a_sheet_begins_where_there_is_room_and_goes_on_under_its_name() -> None:
+    long = line("4.2", below=" ".join(f"word{place}" for place in range(1500)))
+    found = laid(part("4", line("4.1"), long, line("4.3")))
+    assert "4.2" in said(found.sheets[1])
+    assert "4 Section · 4.2, continued" in said(found.sheets[2])
+    words = " ".join(text for sheet in found.sheets for text in said(sheet) if text.startswith("word")).split()
+    assert words == [f"word{place}" for place in range(1500)]
+
+
+def test_a_frame_that_goes_overleaf_is_framed_on_both_sheets() -> None:
+    news = Box("New", tuple(("+", f"4.{place}", "Rack bolt") for place in range(80)))
+    found = laid_out(replace(booklet(part("4", line("4.1"))), front=(news, Contents())), founts())
+    assert [sheet.page for sheet in found.sheets] == ["front-1", "front-2", "4-1"]
+    for sheet in found.sheets[:2]:
+        tops = [rule for rule in sheet.rules if rule.down > 20]
+        assert len(tops) == 2
+    assert sum(text == "+" for sheet in found.sheets for text in said(sheet)) == 80
+
+
+TEXTS = st.text(st.characters(min_codepoint=0x20, max_codepoint=0x17F), max_size=300)
+LINES = st.lists(st.builds(line, st.text("0123456789.", max_size=30), TEXTS, TEXTS, st.booleans()), max_size=40)
+
+
+@settings(max_examples=30, deadline=None)
+@given(st.lists(LINES.filter(bool), max_size=3))
+def test_everything_stands_within_the_margins_above_the_title_block(lists: list[list[BookletLine]]) -> None:
+    found = laid(*(part(str(place), *lines) for place, lines in enumerate(lists, start=1)))
+    block = min(run.y for run in found.foot.runs) - 3.5
+    for sheet in found.sheets:
+        *own, page, count = sheet.runs
+        assert count.text.endswith(f" of {len(found.sheets)}")
+        for run in (*own, page):
+            points, cut = found.styles[run.style]
+            assert run.x >= LEFT
+            assert run.x + founts().millimetres(run.text, points, cut) <= RIGHT + 1e-6
+            assert 10 < run.y < HEIGHT - 5
+        lines_end = [rule.y for rule in sheet.rules if rule.across == RIGHT - LEFT and rule.weight == 0]
+        assert all(y <= block - sheet.lifted for y in lines_end)
+
+
+@settings(max_examples=30, deadline=None)
+@given(LINES.filter(bool))
+def test_every_line_is_whole_and_once_and_lines_do_not_overlap(lines: list[BookletLine]) -> None:
+    found = laid(part("4", *lines))
+    signs = sum(text == "»" for sheet in found.sheets for text in said(sheet))
+    assert signs == len(lines)
+    for sheet in found.sheets[1:]:
+        # Between two rules over the whole breadth stands one line: no run crosses one.
+        rules = sorted(rule.y for rule in sheet.rules if rule.across == RIGHT - LEFT)
+        marked = sorted(run.y for run in sheet.runs if run.text == "»")
+        between = [sum(upper < y <= lower for y in marked) for upper, lower in pairwise(rules)]
+        assert max(between, default=0) <= 1
