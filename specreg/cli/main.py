@@ -42,6 +42,7 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "compare": ("comparing", "What changed between two revisions."),
     "history": ("looking", "What every revision said of an item."),
     "extract": ("extracting", "Departments' shares, numbered and reconciled."),
+    "print": ("printing", "The whole specification on paper."),
     "find": ("finding", "Find from half a word or half a number."),
     "show": ("looking", "Everything said of an item or a drawing."),
     "drawings": ("drawings", "The drawing list."),

@@ -235,7 +235,7 @@ def _line(line: Line, picture: Picture, sign: str, was: str) -> ExtractLine:
         material=item.material,
         size=item.size,
         weight=item.weight,
-        drawing=_drawing(item, picture),
+        drawing=drawing_words(item, picture),
         pattern=item.pattern,
         came_from=_names(picture, line.came_from),
         goes_to=_names(picture, line.goes_to),
@@ -259,7 +259,9 @@ def _off(item: Item, step: Step, picture: Picture) -> str:
     return f"{step.off}+{step.extra}" if step.extra else str(step.off)
 
 
-def _drawing(item: Item, picture: Picture) -> str:
+def drawing_words(item: Item, picture: Picture) -> str:
+    """The drawings an item calls up as paper names them, each with its revision, and its stage where it may not be made
+    from."""
     told = []
     for call in picture.calls.get(number_key(item.number), ()):
         marks = list(dict.fromkeys(sheet.revision or "(none)" for sheet in call.sheets))

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from specreg.core.counts import grouped, so_many
-from specreg.core.extracts import Extract, ExtractLine
+from specreg.core.extracts import Extract, ExtractLine, Reconciliation
 
 NOTHING = "–"
 WITHDRAWN_HEADING = "Withdrawn: no longer your lines"
@@ -58,9 +58,8 @@ def compared(extract: Extract) -> str:
     )
 
 
-def reconciled(extract: Extract) -> tuple[str, ...]:
+def reconciled(proof: Reconciliation) -> tuple[str, ...]:
     """The proof of the split in sentences; the last says in words whether it holds."""
-    proof = extract.reconciliation
     items = proof.allocated + proof.no_action + proof.unallocated
     return (
         f"{grouped(proof.steps)} steps {_equal(proof.difference)} {grouped(proof.in_shares)} in shares, "
@@ -95,7 +94,7 @@ def summary(extract: Extract) -> tuple[Pair, ...]:
         ("Not counted", uncounted),
         ("Signs", "\n".join(legend(extract))),
         *(("Caution", caution) for caution in extract.cautions),
-        ("Reconciliation", "\n".join(reconciled(extract))),
+        ("Reconciliation", "\n".join(reconciled(extract.reconciliation))),
     ]
     return tuple((caption, text) for caption, text in pairs if text)
 
@@ -190,8 +189,13 @@ def section_heading(line: ExtractLine) -> str:
 
 def signs(line: ExtractLine) -> str:
     """The margin of a line: its change sign, `§` for safety, then `H` hold or `M` material only."""
-    clearance = {"hold": "H", "material only": "M"}.get(_clearance(line), "")
-    return " ".join(sign for sign in (line.sign, "§" if line.safety else "", clearance) if sign)
+    return margin(line.sign, line.safety, line.clearance)
+
+
+def margin(sign: str, safety: str, clearance: str) -> str:
+    """Signs for the margin, from what a line says."""
+    allowed = {"hold": "H", "material only": "M"}.get(clearance.strip().lower(), "")
+    return " ".join(one for one in (sign, "§" if safety else "", allowed) if one)
 
 
 def number_off(line: ExtractLine) -> str:

@@ -8,7 +8,7 @@ import os
 import re
 import secrets
 import unicodedata
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from types import MappingProxyType
@@ -90,7 +90,12 @@ def file_name(extract: Extract, format: str) -> str:
     """
     part = f"section-{extract.part}" if extract.part else ""
     parts = (extract.order, extract.title_block.revision, extract.department, str(extract.number), part)
-    return "-".join(safe for one in parts if (safe := _safe(one))) + format_named(format).suffix
+    return safe_name(parts) + format_named(format).suffix
+
+
+def safe_name(parts: Iterable[str]) -> str:
+    """The parts with dashes between them, without what a name of a file may not hold; empty ones left out."""
+    return "-".join(safe for one in parts if (safe := _safe(one)))
 
 
 def _safe(text: str) -> str:

@@ -49,11 +49,11 @@ def laid_out(booklet: Booklet, founts: Founts) -> Sheets:
     sheets[-1].lifted = receipt.height
     sheets[-1].put(receipt.drawn, end - receipt.height)
     for place, sheet in enumerate(sheets, start=1):
+        if sheet.warned:
+            sheet.put(warned.drawn, foot_top - sheet.lifted - warned.height)
         page = pen.one_line(sheet.page, PAGE_NAME_BREADTH, _PAGE_NAME, Cut.BOLD)
         width = founts.millimetres(page, _PAGE_NAME, Cut.BOLD)
         sheet.runs.append(Run(RIGHT - width, HEADING, pen.style(_PAGE_NAME, Cut.BOLD), page))
-        if sheet.warned:
-            sheet.put(warned.drawn, foot_top - sheet.lifted - warned.height)
         count_y = foot_top - sheet.lifted + block.count_y
         sheet.runs.append(Run(block.count_x, count_y, pen.style(TEXT, Cut.BOLD), f"{place} of {len(sheets)}"))
     foot = Sheet()

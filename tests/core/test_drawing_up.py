@@ -9,35 +9,13 @@ import pytest
 from specreg.core.drawing_up import Issue, Since, content_of, draw_up, part_of
 from specreg.core.errors import NotFound
 from specreg.core.extracts import Extract
-from specreg.core.model import Item, Kind, Layout, Order, Sheet, State
+from specreg.core.model import Item, Sheet, State
 from specreg.core.numbering import number_key
 from specreg.core.picture import Called, Picture
-from specreg.core.routing import Allocator
 from specreg.core.shares import reconcile, shares
-from specreg.core.standards import House, Standards
-from tests.strategies import DEPARTMENTS
+from tests.core.pictures import CASTING, GREASE, SECTION, SHEET, WORKS, picture
 
-WORKS = Standards(House("Practice works", cautions=("Local codes decide.",)), DEPARTMENTS)
-SHEET = Sheet("SL-1", "", "1", "Rack", revision="A", stage="issued")
-SECTION = Item("4", Kind.SECTION, Layout.HEADING, "4", "Slewing gear")
-CASTING = Item(
-    "4.1", Kind.ITEM, Layout.ROW, "4", "Rack segment", off="4", per="machine", material="cast steel", drawing="SL-1",
-    spares="1 per order", route="FDY all+1; MCH; ERE machines & STO spares",
-)  # fmt: skip
-GREASE = replace(CASTING, number="4.2", title="Grease", off="as required", per="", spares="", drawing="", route="MCH")
 ISSUE = Issue("A", "2026-11-25", "H. Pellow", "J. Dunmore", "AAAA-AAAA")
-
-
-def picture(*items: Item, sheet: Sheet = SHEET) -> Picture:
-    allocator = Allocator(WORKS)
-    return Picture(
-        Order("W 1", "Three cranes", "The Board", "1-3"),
-        WORKS,
-        (SECTION, *items),
-        {number_key(one.number): allocator.unnumbered(one) for one in items},
-        {number_key(one.number): tuple(Called(written, (sheet,)) for written in one.drawings) for one in items},
-        (sheet,),
-    )
 
 
 def extract(order: Picture, code: str, number: int = 1, since: Since | None = None) -> Extract:
