@@ -48,11 +48,11 @@ def extract(
         if out is None and not form.text:
             raise WrongUse(f"Print {name} here", "it is not text", "Give --out FOLDER")
     office = run.open()
-    asked = ToMake(office, departments, at)
+    asked = ToMake(office, departments, at, section)
     if out is not None:
-        made = _written(asked, wanted, folder_for(out), section, quietly=json_)
+        made = _written(asked, wanted, folder_for(out), quietly=json_)
     else:
-        each = (asked.make(department, section) for department in asked.departments)
+        each = map(asked.make, asked.departments)
         made = [Written(one, (), new) for one, new in each]
     if json_:
         as_json(_record(office.order_no, made, asked.reconciliation))
@@ -63,15 +63,15 @@ def extract(
     return ExitCode.DONE
 
 
-def _written(asked: ToMake, forms: Sequence[str], folder: Path, section: str, quietly: bool) -> list[Written]:
+def _written(asked: ToMake, forms: Sequence[str], folder: Path, quietly: bool) -> list[Written]:
     """Department by department, so that what is broken off leaves those before it whole."""
     from specreg.services.extracting import in_words
 
     done = []
-    for department in asked.departments:
-        done.append(asked.write(department, forms, folder, section))
+    for one in asked.write_each(forms, folder):
+        done.append(one)
         if not quietly:
-            say(in_words(done[-1].extract, done[-1].new))
+            say(in_words(one.extract, one.new))
     proof = asked.reconciliation
     if not quietly:
         say(

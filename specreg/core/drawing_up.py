@@ -182,9 +182,7 @@ def part_of(extract: Extract, picture: Picture, section: str) -> Extract:
     Raises NotFound for an unknown section.
     """
     titles = picture.section_titles
-    name = next((number for number in titles if number_key(number) == number_key(section)), None)
-    if name is None:
-        raise NotFound(f"Section {section}", f"sections are {', '.join(titles)}", "Give one of these")
+    name = section_named(picture, section)
     lines = tuple(line for line in extract.lines if line.section == name)
     return replace(
         extract,
@@ -195,6 +193,15 @@ def part_of(extract: Extract, picture: Picture, section: str) -> Extract:
         pieces=sum(line.pieces or 0 for line in lines),
         not_counted=sum(line.pieces is None for line in lines),
     )
+
+
+def section_named(picture: Picture, section: str) -> str:
+    """The number of a section as the order writes it. Raises NotFound."""
+    titles = picture.section_titles
+    name = next((number for number in titles if number_key(number) == number_key(section)), None)
+    if name is None:
+        raise NotFound(f"Section {section}", f"sections are {', '.join(titles)}", "Give one of these")
+    return name
 
 
 def content_of(extract: Extract) -> bytes:

@@ -96,14 +96,14 @@ class Pen:
 
     def set(self, said: Sequence[Said], width: float, points: float = TEXT) -> tuple[SetLine, ...]:
         """Texts in lines of at most so many millimetres."""
-        return broken(said, width, points, self._founts)
+        return broken(tuple(said), width, points, self._founts)
 
     def runs(self, lines: Sequence[SetLine], x: float, y: float, points: float, pitch: float = 0.0) -> Iterator[Run]:
         """The lines one under the other, the first with its base line at `y`."""
         step = pitch or line_step(points)
         for place, line in enumerate(lines):
             for begin, text, cut in line:
-                yield Run(x + begin, y + place * step, self.style(points, cut), text)
+                yield Run(round(x + begin, 2), round(y + place * step, 2), self.style(points, cut), text)
 
     def one_line(self, text: str, width: float, points: float, cut: Cut = Cut.PLAIN) -> str:
         """The text on one line, shortened with dots where it must be."""

@@ -9,7 +9,8 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from typing import NamedTuple
 
 from specreg.output.founts import MILLIMETRES_A_POINT, Cut, Founts
@@ -19,6 +20,10 @@ _BLANKS = re.compile(r"[ \t]+")
 _ONE_MEASURE = re.compile(r"(?<=[0-9]) (?=[0-9]+/[0-9]|[¼-¾⅐-⅞])|(?<=[0-9]') (?=[0-9])|(?<=\brev) (?=\S)")
 _JOINTS = re.compile(r"[^/-]*[/-]+|[^/-]+")
 _HELD = "\N{NO-BREAK SPACE}"
+
+
+MOST_KEPT = 1 << 15
+"""Texts of which the lines are kept: an item's words are printed again in the share of every department it goes to."""
 
 
 class Said(NamedTuple):
@@ -53,7 +58,8 @@ def paragraphs(text: str) -> list[str]:
     ]
 
 
-def broken(said: Iterable[Said], millimetres: float, points: float, founts: Founts) -> tuple[SetLine, ...]:
+@lru_cache(MOST_KEPT)
+def broken(said: tuple[Said, ...], millimetres: float, points: float, founts: Founts) -> tuple[SetLine, ...]:
     """The texts, one after the other with a blank between, in lines of at most so many millimetres.
 
     Each text's own line breaks are kept. No line for texts that say nothing.

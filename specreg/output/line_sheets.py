@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -42,17 +42,20 @@ _TOP = HEADING + 2.5
 """Where the head of the columns begins below a heading of one line."""
 
 
-class _InTurn(NamedTuple):
-    """A run, and when it is read: the margin before the first column, what stands below after the last."""
+class _Piece(NamedTuple):
+    """A run whose height is not known yet, and when it is read: the margin before the first column, what stands below
+    after the last."""
 
     turn: int
-    run: Run
+    x: float
+    style: int
+    text: str
 
 
 class _Fragment(NamedTuple):
     """So much of a line as stands on one sheet, and the line's name where it was begun on a sheet before."""
 
-    lines: Sequence[Sequence[_InTurn]]
+    lines: Sequence[Sequence[_Piece]]
     warned: bool
     begun: str
 
@@ -132,33 +135,38 @@ class Table:
             y += fragment.height
         return pages
 
-    def _text_lines(self, line: BookletLine) -> list[list[_InTurn]]:
-        """The text of a line, one list of runs for each line of text; the runs have no `y` yet."""
-        found: list[list[_InTurn]] = [[]]
+    def _text_lines(self, line: BookletLine) -> list[list[_Piece]]:
+        """The text of a line, one list of pieces for each line of text."""
+        found: list[list[_Piece]] = [[]]
         if line.margin:
-            sign = Run(LEFT + PAD, 0, self._pen.style(_SIGN, Cut.BOLD), printable(line.margin))
-            found[0].append(_InTurn(-1, sign))
+            found[0].append(_Piece(-1, LEFT + PAD, self._pen.style(_SIGN, Cut.BOLD), printable(line.margin)))
         for place, cell in enumerate(line.cells):
             x, width = self._columns[place]
             if place == len(line.cells) - 1:
                 width = RIGHT - PAD - x
-            for at, runs in enumerate(runs for entry in cell for runs in self._entry(entry, x, width)):
-                if at == len(found):
-                    found.append([])
-                found[at] += (_InTurn(place, run) for run in runs)
+            at = 0
+            for entry in cell:
+                size = self._size(entry, width)
+                for set_line in self._pen.set((entry.said,), width, size):
+                    if at == len(found):
+                        found.append([])
+                    found[at] += self._pieces(place, x, size, set_line)
+                    at += 1
         x = LEFT + MARGIN_COLUMN + PAD
         for paragraph in line.below:
             for set_line in self._pen.set(paragraph, RIGHT - PAD - x):
-                found.append([_InTurn(len(line.cells), run) for run in self._pen.runs([set_line], x, 0, TEXT)])
+                found.append(self._pieces(len(line.cells), x, TEXT, set_line))
         return found
 
-    def _entry(self, entry: Entry, x: float, width: float) -> Iterator[list[Run]]:
-        """The runs of each line of an entry."""
-        size = entry.sizes[0]
-        if len(entry.sizes) > 1:
-            size = size_that_fits(entry.said.text, width, entry.sizes, entry.said.cut, self._pen.founts)
-        for set_line in self._pen.set([entry.said], width, size):
-            yield list(self._pen.runs([set_line], x, 0, size))
+    def _pieces(self, turn: int, x: float, size: float, line: SetLine) -> list[_Piece]:
+        style = self._pen.style
+        return [_Piece(turn, round(x + begin, 2), style(size, cut), text) for begin, text, cut in line]
+
+    def _size(self, entry: Entry, width: float) -> float:
+        """The size an entry is set in, in points."""
+        if len(entry.sizes) == 1:
+            return entry.sizes[0]
+        return size_that_fits(entry.said.text, width, entry.sizes, entry.said.cut, self._pen.founts)
 
     def _draw(self, sheet: Sheet, fragments: Sequence[_Fragment], top: float) -> float:
         """Draw the head of the columns above a height and the lines from it on; returns where they end."""
@@ -168,14 +176,14 @@ class Table:
             sheet.runs += self._pen.runs(lines, x, head + 3.2, _COLUMN_HEAD, _HEAD_STEP)
         y = top
         for fragment in fragments:
-            runs = [
-                _InTurn(turn, run._replace(y=y + _FIRST + place * PITCH))
-                for place, line in enumerate(fragment.lines)
-                for turn, run in line
-            ]
+            in_turn: dict[int, list[Run]] = {}
+            for place, line in enumerate(fragment.lines):
+                at = round(y + _FIRST + place * PITCH, 2)
+                for turn, x, style, text in line:
+                    in_turn.setdefault(turn, []).append(Run(x, at, style, text))
             # Drawn in the order in which they are read, so that a text taken out of the file reads as it was written.
-            runs.sort(key=lambda one: one.turn)
-            sheet.runs += [run for _, run in runs]
+            for turn in sorted(in_turn):
+                sheet.runs += in_turn[turn]
             y += fragment.height
             sheet.rules.append(Rule(LEFT, y, BREADTH, 0, 0))
         sheet.rules.append(Rule(LEFT + MARGIN_COLUMN, top, 0, y - top, 0))

@@ -10,14 +10,12 @@ The typesetter keeps threads of its own once it has been used: a process must no
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
 from functools import cache
 from importlib.resources import files
 from typing import Any
 
 from specreg.core.extracts import Extract
 from specreg.output.booklet import Booklet
-from specreg.output.drawn import Rule, Run, Sheet
 from specreg.output.extract_booklet import extract_booklet
 from specreg.output.founts import founts
 from specreg.output.line_breaking import printable
@@ -48,7 +46,7 @@ def booklet_pdf(booklet: Booklet) -> bytes:
     # What it keeps to be quick when the same text is set again is some 80 MB an extract of 600 lines, and would pile up
     # over all departments; blank sheets make it forget, in a few milliseconds.
     for _ in range(_TURNS_TO_FORGET):
-        typesetter.compile(b"", format="pdf", sys_inputs=None)
+        typesetter.compile(b"", format="svg", sys_inputs=None)
     return made
 
 
@@ -62,16 +60,6 @@ def _told(name: str, sheets: Sheets) -> dict[str, Any]:
     return {
         "name": name,
         "styles": [(points, int(cut)) for points, cut in sheets.styles],
-        "foot": _drawn(sheets.foot),
-        "sheets": [(round(sheet.lifted, 2), _drawn(sheet)) for sheet in sheets.sheets],
+        "foot": (sheets.foot.runs, sheets.foot.rules),
+        "sheets": [(sheet.lifted, (sheet.runs, sheet.rules)) for sheet in sheets.sheets],
     }
-
-
-def _drawn(sheet: Sheet) -> tuple[Sequence[Run], Sequence[Rule]]:
-    return (
-        [Run(round(run.x, 2), round(run.y, 2), run.style, run.text) for run in sheet.runs],
-        [
-            Rule(round(rule.x, 2), round(rule.y, 2), round(rule.across, 2), round(rule.down, 2), rule.weight)
-            for rule in sheet.rules
-        ],
-    )

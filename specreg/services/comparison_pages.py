@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from dataclasses import replace
+from difflib import SequenceMatcher
 
 from specreg.core.comparing import Counts, Pair, field_changes
 from specreg.core.drawing_up import why_withdrawn
 from specreg.core.model import Item, State
 from specreg.core.numbering import number_key
-from specreg.core.word_changes import word_changes
+from specreg.core.word_changes import Run, word_changes
 from specreg.services.comparing import (
     NOT_LISTED,
     OPEN,
@@ -155,7 +157,22 @@ def _laid(sign: str, old: Item | None, new: Item | None, under: _Notes, fields: 
 
 
 def _field(label: str, old: str, new: str) -> FieldLaid:
-    return FieldLaid(label, old, new, word_changes(old, new))
+    runs = _drawing_changes(old, new) if label == "Drawing" else word_changes(old, new)
+    return FieldLaid(label, old, new, runs)
+
+
+def _drawing_changes(old: str, new: str) -> tuple[Run, ...]:
+    """Drawings with their revisions, drawing by drawing, so that the revision of one is never taken for another's."""
+    before, after = (re.findall(r".+?(?:, |\Z)", text, re.DOTALL) for text in (old, new))
+    was_named, now_named = ([one.split(" ")[0].rstrip(",") for one in drawings] for drawings in (before, after))
+    runs: list[Run] = []
+    for kind, first, last, to_first, to_last in SequenceMatcher(None, was_named, now_named, False).get_opcodes():
+        if kind == "equal":
+            for was, now in zip(before[first:last], after[to_first:to_last], strict=True):
+                runs += word_changes(was, now)
+        else:
+            runs += word_changes("".join(before[first:last]), "".join(after[to_first:to_last]))
+    return tuple(runs)
 
 
 def _sheet_changed(change: SheetChange) -> ChangeLaid:

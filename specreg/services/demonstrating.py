@@ -33,7 +33,7 @@ OFFICE = (
 )
 """The invented drawing office of the sample: who draws, checks, enters, and the head of the foundry."""
 
-FORMATS = ("txt", "csv", "md")
+FORMATS = ("txt", "csv", "md", "pdf")
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +69,7 @@ def demonstrate(
     say("signing and issuing revision A")
     _sign_all(office, "0")
     first = issue(office)
+    say("making every department's extract of revision A")
     files = sum(len(one.files) for one in _extract(office, extracts))
     notes = sorted((sample / "notes").glob("*.toml"))
     say("taking in alteration notes")
@@ -79,6 +80,7 @@ def demonstrate(
     for number in to_issue:
         _sign_all(office, number)
     second = issue(office, to_issue)
+    say("making every department's extract of revision B")
     written = _extract(office, extracts)
     counts = compare(office, first.revision.letter, second.revision.letter).comparison.counts
     reckoned = written[0].extract.reconciliation
@@ -102,7 +104,7 @@ def demonstrate(
 
 def _extract(office: Office, folder: Path) -> list[Written]:
     asked, into = ToMake(office, ()), folder_for(folder)
-    return [asked.write(department, FORMATS, into) for department in asked.departments]
+    return list(asked.write_each(FORMATS, into))
 
 
 def _department(one: Written) -> tuple[str, str, int, int, int, str]:

@@ -27,7 +27,7 @@ class OfficeDoer:
         told: Callable[[Progress], None],
         stopped: Callable[[], bool],
     ) -> ExtractsMade:
-        """Make extracts, department by department, and write each before the next is made.
+        """Make extracts and write them, department by department.
 
         A folder that is not absolute is meant from the folder of the book.
         """
@@ -39,14 +39,14 @@ class OfficeDoer:
         with closing(office.book):
             asked = ToMake(office, codes)
             into = folder_for(_folder_meant(folder, office.book.path))
+            names = [department.name for department in asked.departments]
             sentences: list[str] = []
-            for department in asked.departments:
-                if stopped():
-                    return ExtractsMade(tuple(sentences), str(into), stopped=True)
-                told(Progress(len(sentences), len(asked.departments), department.name))
-                done = asked.write(department, forms, into)
+            told(Progress(0, len(names), names[0] if names else ""))
+            for done in asked.write_each(forms, into, stopped):
                 sentences.append(in_words(done.extract, done.new))
-            return ExtractsMade(tuple(sentences), str(into), stopped=False)
+                if len(sentences) < len(names):
+                    told(Progress(len(sentences), len(names), names[len(sentences)]))
+            return ExtractsMade(tuple(sentences), str(into), stopped=len(sentences) < len(names))
 
 
 def _folder_meant(written: str, book: Path) -> Path:

@@ -6,12 +6,14 @@ totals and its seal. A share is drawn up by reading alone (`Split`); only number
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections import deque
+from collections.abc import Callable, Iterator, Sequence
+from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass, replace
 from pathlib import Path
 
 from specreg.core.counts import grouped, so_many
-from specreg.core.drawing_up import Issue, Since, Tally, content_of, draw_up, numbered, part_of, tally
+from specreg.core.drawing_up import Issue, Since, Tally, content_of, draw_up, numbered, part_of, section_named, tally
 from specreg.core.errors import AlteredMeanwhile, NotFound, Refused, WrongUse
 from specreg.core.extracts import Extract
 from specreg.core.picture import Picture
@@ -24,6 +26,8 @@ from specreg.store import revisions
 from specreg.store.revisions import IssuedExtract, Revision
 
 _MAKE = "make extracts"
+_AT_ONCE = 2
+"""Extracts in hand at once: while the typesetter draws one, the next is laid out."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -195,13 +199,16 @@ def may_make(office: Office, code: str) -> bool:
 class ToMake:
     """Extracts to be made: the departments found and the person allowed, nothing made yet."""
 
-    def __init__(self, office: Office, codes: Sequence[str], letter: str = "") -> None:
-        """`codes` empty means all. Raises NotFound for a revision or department, NotPermitted, and Refused for
-        a head who asks for another department's."""
+    def __init__(self, office: Office, codes: Sequence[str], letter: str = "", section: str = "") -> None:
+        """`codes` empty means all; with a section each extract is of that alone. Raises NotFound for a revision,
+        department or section, NotPermitted, and Refused for a head who asks for another department's."""
         self._office = office
+        self._section = section
         with office.book.reading():
             self._revision = office.revision(letter)
             self._split = Split(office, self._revision)
+            if section:
+                section_named(self._split.picture, section)
             self.departments = tuple(map(self._split.department, codes)) if codes else self._split.departments()
         self.reconciliation = self._split.reconciliation
         office.require(_MAKE)
@@ -212,25 +219,36 @@ class ToMake:
                 "Ask for your own department's",
             )
 
-    def make(self, department: Department, section: str = "") -> tuple[Extract, bool]:
-        """A department's extract, or the part of one section, with whether it is new: it is numbered once a revision,
-        and asked for again the same one is given."""
+    def make(self, department: Department) -> tuple[Extract, bool]:
+        """A department's extract with whether it is new: it is numbered once a revision, and asked for again the same
+        one is given."""
         drawn = self._split.drawn_up(department)
         new = drawn.had.made is None
         extract = self._number(drawn) if new else drawn.as_made()
-        return (part_of(extract, self._split.picture, section) if section else extract), new
+        return (part_of(extract, self._split.picture, self._section) if self._section else extract), new
 
-    def write(self, department: Department, forms: Sequence[str], folder: Path, section: str = "") -> Written:
-        """Make a department's extract and write it to a folder that is there, each file whole or not at all."""
-        from specreg.output.files import file_name, write_file, written
+    def write_each(
+        self, forms: Sequence[str], folder: Path, stopped: Callable[[], bool] = lambda: False
+    ) -> Iterator[Written]:
+        """Make the extracts and write them to a folder that is there, each file whole or not at all.
 
-        extract, new = self.make(department, section)
-        files = []
-        for form in forms:
-            path = folder / file_name(extract, form)
-            write_file(path, written(extract, form))
-            files.append(path)
-        return Written(extract, tuple(files), new)
+        They are given in order, each when it is written; meanwhile the next are drawn up and set. Once `stopped` says
+        so no other is begun, and those that were are still given.
+        """
+        with ThreadPoolExecutor(_AT_ONCE) as writers:
+            begun: deque[Future[Written]] = deque()
+            try:
+                for department in self.departments:
+                    if stopped():
+                        break
+                    begun.append(writers.submit(_write, *self.make(department), forms, folder))
+                    if len(begun) == _AT_ONCE:
+                        yield begun.popleft().result()
+                while begun:
+                    yield begun.popleft().result()
+            finally:
+                for one in begun:
+                    one.cancel()
 
     def _number(self, drawn: DrawnUp) -> Extract:
         office, book = self._office, self._office.book
@@ -259,12 +277,23 @@ class ToMake:
         return replace(extract, seal=seal)
 
 
+def _write(extract: Extract, new: bool, forms: Sequence[str], folder: Path) -> Written:
+    from specreg.output.files import file_name, write_file, written
+
+    files = []
+    for form in forms:
+        path = folder / file_name(extract, form)
+        write_file(path, written(extract, form))
+        files.append(path)
+    return Written(extract, tuple(files), new)
+
+
 def make_extracts(
     office: Office, codes: Sequence[str], letter: str = "", section: str = ""
 ) -> list[tuple[Extract, bool]]:
     """The extracts of some departments, or of all, at a revision: each with whether it is new."""
-    asked = ToMake(office, codes, letter)
-    return [asked.make(department, section) for department in asked.departments]
+    asked = ToMake(office, codes, letter, section)
+    return [asked.make(department) for department in asked.departments]
 
 
 def folder_for(path: Path) -> Path:

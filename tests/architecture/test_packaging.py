@@ -44,6 +44,7 @@ def test_a_wheel_holds_the_program_its_schema_the_standards_and_the_sample(wheel
     names = set(zipfile.ZipFile(wheel).namelist())
     assert {"specreg/__main__.py", "specreg/shared/house.toml", "specreg/sample_spec/order.toml"} <= names
     assert any(name.startswith("specreg/store/") and name.endswith(".sql") for name in names)
+    assert {"specreg/output/sheets.typ", "specreg/output/widths.typ"} <= names
     assert not any(name.startswith(("tests/", "shared/", "sample_spec/")) for name in names)
 
 

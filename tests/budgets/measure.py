@@ -1,7 +1,8 @@
 """What the program costs, measured beside a peer in the same run: `python -m tests.budgets.measure [--json]`.
 
-The figures are told, not asserted: machines differ and wander, ratios less so. The order measured is the sample, taken
-through the round into a temporary folder. Each figure is the median of several runs.
+The figures are told, not asserted: machines differ and wander, ratios less so. The orders measured are the sample,
+taken through the round into a temporary folder, and for paper one of full size. Each figure is the median of several
+runs.
 """
 
 from __future__ import annotations
@@ -14,19 +15,25 @@ import sys
 import tempfile
 import time
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from specreg.bootstrap import make_book, open_office
 from specreg.services.allocating import allocate
 from specreg.services.checking import check
 from specreg.services.comparing import compare
-from specreg.services.demonstrating import CHIEF, demonstrate
+from specreg.services.demonstrating import CHIEF, OFFICE, demonstrate
+from specreg.services.extracting import ToMake, folder_for
 from specreg.services.finding import Finder
 from specreg.services.giving_out import export
+from specreg.services.issuing import issue
+from specreg.services.people import say_person
+from specreg.services.printing import write_specification
+from specreg.services.signing import sign
 from specreg.services.taking_in import take_in
 from specreg.services.upkeep import verify
 from specreg.settings import Settings, shipped_folder
+from tests.budgets.full_size import write_full_size
 
 TYPED = ("rack bolt", "beari", "4.1.2", "SL-402", "slewng", '1 1/8"', "U 613", "402/2", "phosph bush", "boom")
 """Whole words, halves, numbers, a slip, a size, punctuation, and one of the works' own words."""
@@ -83,6 +90,36 @@ def measured(folder: Path) -> list[Figure]:
         Figure("check", median(lambda: check(office))),
         Figure("verify", median(lambda: verify(office))),
     ]  # fmt: skip
+    office.book.close()
+    return [*figures, *_at_full_size(folder / "full size")]
+
+
+def _at_full_size(folder: Path) -> list[Figure]:
+    """Taking in, and paper, for an order of some 2 850 items."""
+    folder.mkdir()
+    write_full_size(shipped_folder("sample_spec"), folder / "order")
+    office = make_book(folder / "works.specreg", CHIEF)
+    for person in OFFICE:
+        say_person(office, person)
+    start = time.perf_counter()
+    take_in(office, folder / "order")
+    taken = time.perf_counter() - start
+    allocate(office)
+    for person, part in zip(
+        (*OFFICE[:3], office.person), ("drawn", "checked", "second check", "approved"), strict=True
+    ):
+        sign(replace(office, person=person), "0", part)
+    issue(office)
+
+    def departments() -> None:
+        asked = ToMake(office, ())
+        list(asked.write_each(("pdf",), folder_for(folder / "paper")))
+
+    figures = [
+        Figure("take in, full size", taken, must="2 s"),
+        Figure("all extracts as PDF, full size", median(departments, 3), must="5 s"),
+        Figure("whole specification as PDF", median(lambda: write_specification(office, folder), 3), must="2 s"),
+    ]
     office.book.close()
     return figures
 

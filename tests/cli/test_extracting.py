@@ -24,13 +24,16 @@ def test_a_line_is_said_as_each_department_is_done(issued: Shell, monkeypatch: p
     monkeypatch.setattr("specreg.cli.extracting.say", events.append)
     out = issued.book.parent / "paper"
     issued.ok("extract", "--all", "--out", str(out))
-    assert [event.split(" (")[0].split(",")[0] for event in events] == [
-        "W611-A-BUY-1.txt", "BUY extract 1 of revision A: 2 lines",
-        "W611-A-FDY-1.txt", "FDY extract 1 of revision A: 5 lines",
-        "W611-A-MCH-1.txt", "MCH extract 1 of revision A: 10 lines",
-        "W611-A-ERE-1.txt", "ERE extract 1 of revision A: 11 lines",
-        "28 steps = 28 in shares",
+    said = [event.split(",")[0] for event in events if " " in event]
+    assert said == [
+        "BUY extract 1 of revision A: 2 lines", "FDY extract 1 of revision A: 5 lines",
+        "MCH extract 1 of revision A: 10 lines", "ERE extract 1 of revision A: 11 lines", "28 steps = 28 in shares",
     ]  # fmt: skip
+    # Two are in hand at once, but none is said before it is written.
+    order = {event.split(",")[0]: place for place, event in enumerate(events)}
+    for code, sentence in zip(CODES, said, strict=False):
+        assert order[f"W611-A-{code}-1.txt"] < order[sentence]
+    assert order["BUY extract 1 of revision A: 2 lines"] < order["W611-A-MCH-1.txt"]
     assert events[-1] == f"28 steps = 28 in shares, difference 0. Written to {out}."
 
 
@@ -75,6 +78,11 @@ def test_broken_off_it_leaves_whole_files_and_goes_on_from_there(
     after = files_of(out)
     assert set(after) == {f"W611-A-{code}-1.txt" for code in CODES}
     assert {name: after[name] for name in before} == before
+
+
+def test_a_section_that_is_not_there_numbers_nothing(issued: Shell) -> None:
+    assert "sections are 1, 4, 5" in issued.no(WRONG_USE, "extract", "FDY", "--section", "9")
+    assert "extract" not in {one["act"] for one in issued.entries()}
 
 
 def test_a_folder_that_cannot_be_made_numbers_nothing(issued: Shell) -> None:

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 
+import pypdfium2
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
@@ -123,6 +124,18 @@ def test_nothing_stands_outside_the_margins_nor_under_the_title_block() -> None:
             y for _, y, text in sheet if re.fullmatch(r"(from|to) [A-Z]{3}|Reconciliation|[0-9]+ lines?", text.strip())
         ]
         assert min(said) > block
+
+
+def test_drawn_the_margins_are_blank() -> None:
+    # Another reader of PDF draws the sheets: what it draws is what is printed.
+    for sheet in pypdfium2.PdfDocument(pdf(LARGE)):
+        ink = sheet.render(scale=2).to_pil().convert("L").point(lambda shade: 255 if shade < 128 else 0)
+        millimetre = ink.height / 297
+        left, upper, right, lower = ink.getbbox() or (0, 0, 0, 0)
+        assert left >= 19.5 * millimetre
+        assert right <= 200.5 * millimetre
+        assert upper >= 8 * millimetre
+        assert 280 * millimetre <= lower <= 292 * millimetre
 
 
 @pytest.mark.parametrize("count", [9, 13, 14, 15, 16, 17, 18, 19, 20])

@@ -289,6 +289,22 @@ def test_a_line_says_what_the_item_says_otherwise_and_what_only_the_paper_does(o
     assert (gone.sign, gone.why, gone.fields, gone.note) == ("-", "deleted: solid barrel", (), "1")
 
 
+def test_the_revision_of_one_drawing_is_not_taken_for_that_of_another(tmp_path: Path) -> None:
+    office = with_revision_a(tmp_path)
+    enter_sheets(office, [SHEET, replace(SHEET, number="SL-1009", title="Guard", revision="-")])
+    alter(office, "4.1.2", {"Drawing": "SL-1003, SL-1009"}, note_opened(office))
+    field = next(
+        one for one in by_number(page_of(office, "A", "open", "MCH"))["4.1.2"].fields if one.label == "Drawing"
+    )
+    assert (field.old, field.new) == ("SL-1003 rev -", "SL-1003 rev A, SL-1009 rev -")
+    assert applied(field.old, field.runs) == field.new
+    assert [run.new for run in field.runs if run.kind == "same"] == ["SL-1003 rev "]
+    back = next(one for one in by_number(page_of(office, "open", "A", "MCH"))["4.1.2"].fields if one.label == "Drawing")
+    assert applied(back.old, back.runs) == back.new
+    assert [run.old for run in back.runs if run.kind == "same"] == ["SL-1003 rev "]
+    office.book.close()
+
+
 def test_each_visit_of_a_department_is_a_line_of_its_own(office: Office) -> None:
     page = page_of(office, "C", "open", "MCH")
     pinion = [one for one in page.changes if one.number == "4.2"]
