@@ -14,8 +14,8 @@ class DepartmentLine:
     `lines`, `pieces` (counted ones) and `not_counted` (lines without a count) total the share. `added`, `altered` and
     `withdrawn` count lines against `since`, the last extract the department had before this revision (`extract 1 of
     revision A`, empty: it had none, and then they are 0). `extract` is the number of its extract at this revision and
-    `seal` that extract's seal; 0 and empty when none has been made. `dated` is the date on the extract it had last, this
-    one or the earlier (`2026-10-12`), empty when it had none.
+    `seal` that extract's seal; 0 and empty when none has been made. `dated` is the date on the extract it had last,
+    this one or the earlier (`2026-10-12`), empty when it had none.
     """
 
     code: str

@@ -26,8 +26,8 @@ LOOK_SECONDS = 2.0
 class SpecregApp(Asking, Ways):
     """The screens over a `Reader`. `doer` does what writes; without one nothing that writes is offered.
 
-    `start` is empty for the desk, the name of a page (`specification`, `drawings`, `departments`, `compare`, `find`), or
-    an item's number.
+    `start` is empty for the desk, the name of a page (`specification`, `drawings`, `departments`, `compare`, `find`),
+    or an item's number.
     """
 
     CSS_PATH = "specreg.tcss"

@@ -38,11 +38,11 @@ class Command:
 
 
 COMMANDS: tuple[Command, ...] = (
-    Command("open", "enter", "Enter", "open", "Opens what the cursor stands on.", LISTS | {"find"}, 1),
+    Command("open", "enter", "Enter", "open", "Opens what the cursor stands on.", LISTS | {"find", "item"}, 1),
     Command("next", "n", "n", "next", "Goes to the next item of the same list.", frozenset({"item"}), 1),
     Command("before", "b", "b", "before", "Goes to the item before it.", frozenset({"item"}), 1),
-    Command("view(1)", "1", "1", "as issued", "Shows the shares as last issued.", frozenset({"departments"}), 2),
-    Command("view(2)", "2", "2", "as it stands", "Shows them as an issue of the open notes would leave them.",
+    Command("view(1)", "1", "1", "issued", "Shows the shares as last issued.", frozenset({"departments"}), 2),
+    Command("view(2)", "2", "2", "stands", "Shows them as an issue of the open notes would leave them.",
             frozenset({"departments"}), 2),
     Command("extract", "x", "x", "extract", "Makes the extract of this department, or of all, as files to print.",
             frozenset({"departments", "share"}), 3),
@@ -65,7 +65,7 @@ COMMANDS: tuple[Command, ...] = (
     Command("next", "n", "n", "next", "Goes to the next change.", frozenset({"compare"}), 10),
     Command("before", "b", "b", "before", "Goes to the change before it.", frozenset({"compare"}), 10),
     Command("find", "slash", "/", "find", "Finds a number, half a number or words, from anywhere.", READING, 4),
-    Command("specification", "s", "s", "specification", "Goes to the index of sections.", READING, 8),
+    Command("specification", "s", "s", "sections", "Goes to the index of sections.", READING, 8),
     Command("drawings", "d", "d", "drawings", "Goes to the drawing list: stages, and who calls each drawing up.",
             READING, 8),
     Command("departments", "p", "p", "departments", "Goes to the departments: their shares, and what changed for each.",

@@ -12,6 +12,11 @@ NAMES = {
     "list": "List of items",
     "item": "Item sheet",
     "find": "Find",
+    "departments": "Departments",
+    "share": "Share of a department",
+    "drawings": "Drawing list",
+    "drawing": "Drawing",
+    "compare": "Compare",
 }
 """What the pages are called."""
 
@@ -29,12 +34,38 @@ PURPOSE = {
     "weight is shown. On a narrow screen the last columns give way; the item's sheet has everything.",
     "item": "The sheet says everything of one item: its fields, with what an altered field said at the last issue; the "
     "number off for the whole order and how it was reckoned; its drawings with revision and stage; its route through "
-    "the departments, each step with its number off and the rule it follows from; and its history.",
+    "the departments, each step with its number off and the rule it follows from; and its history. The cursor goes "
+    "from drawing to drawing, and Enter opens the one it stands on.",
     "find": "Type a number, half a number, or words in any order; half words do, and misspelt ones find what is near. "
     "Dashes and spaces in numbers do not matter. What is found is painted while you type: exact numbers first, then "
     "numbers that begin so, titles, texts; what was found in a field or text stands behind the title when there is "
     "room. Down goes into the list, typing goes on with the text. With nothing typed, the places lately opened are "
     "offered.",
+    "departments": "Over the list stands the proof that nothing was lost in the splitting: every step of every item "
+    "stands in one department's share, the last steps deliver the pieces that the order wants, and every item has a "
+    "route or a reason for none; ! stands before what does not hold. Each department has its lines and pieces, what "
+    "was added, altered and withdrawn since its extract of an earlier revision, and its extract of this one with the "
+    "seal printed on it; ^ stands where it is still to be made. 2 shows what an issue would say now.",
+    "share": "The share has a line for each step that the department does: its number off with the extra against "
+    "wasters, and the departments before and after. The signs compare with the extract named over the list. Under an "
+    "altered line stands what it said before; a withdrawn line is listed where it stood, with the reason, and counts "
+    "no more. On a narrow screen departments stand by their code, and size, material and drawing give way; the item's "
+    "sheet and the extract have everything. ~ stands before a drawing that may not be made from yet.",
+    "drawings": "The drawing list has a line for each sheet that the order needs: its revision, how far it has come, "
+    "the day of the revision and the day planned, and how many items call it up; on a wide screen also who drew, "
+    "checked and approved it. ~ stands where the planned day has gone by and the sheet is not approved, ! where a "
+    "cancelled sheet is still called up. Only approved and issued sheets may be made from. A drawing counts as "
+    "approved or issued when all its sheets are.",
+    "drawing": "The sheet says everything of one drawing: what it is; each of its sheets with revision, stage and "
+    "who drew, checked and approved it; the items that call it up, with how they write it and their departments; "
+    "everything the register said of it, the last first, with what changed; and the other orders that list it. The "
+    "cursor goes from item to item, and Enter opens the one it stands on.",
+    "compare": "Two states of the order beside each other: two revisions, or a revision and open, which is the order "
+    "as it stands with the edits not yet issued. The signs say what happened from the old state to the new. Under "
+    "each change stands every field that differs, the old state over the new, or beside it on a wide screen. What was "
+    "taken out stands in [ ] in the old, what was put in stands in { } in the new; long texts are shortened to the "
+    "words around a change, … where words are left out. 2 shows what changed on the paper of one department; pressed "
+    "again it asks for another.",
 }
 """What each page is for."""
 
@@ -50,7 +81,7 @@ def help_lines(page: str, width: int) -> tuple[Line, ...]:
         *_keys(page, room),
         (),
         line(Piece("Signs", "strong")),
-        *(line("  ", Piece(f"{one.sign:<8}", one.role), one.words) for one in SIGNS),
+        *(row for one in SIGNS for row in _explained(Piece(f"{one.sign:<8}", one.role), one.words, room)),
         (),
         *(line(Piece(text, "quiet")) for text in wrapped(CAUTION, room)),
     )
@@ -63,9 +94,14 @@ CAUTION = (
 
 
 def _keys(page: str, width: int) -> list[Line]:
-    lines: list[Line] = []
-    for command in commands_on(page):
-        said = wrapped(command.says, max(20, width - 10))
-        lines.append(line("  ", Piece(f"{command.shown:<8}", "key"), said[0]))
-        lines += [line(" " * 10, text) for text in said[1:]]
-    return lines
+    return [
+        row
+        for command in commands_on(page)
+        for row in _explained(Piece(f"{command.shown:<8}", "key"), command.says, width)
+    ]
+
+
+def _explained(head: Piece, words: str, width: int) -> list[Line]:
+    """A key or sign and beside it what is said of it, wrapped."""
+    first, *more = wrapped(words, max(20, width - 10))
+    return [line("  ", head, first), *(line(" " * 10, text) for text in more)]

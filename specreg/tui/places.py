@@ -18,10 +18,15 @@ class Place:
 
 @dataclass(slots=True)
 class Memory:
-    """Places lately opened, the last first, and the find line as it was left."""
+    """Places lately opened, the last first, the find line as it was left, the department whose changes were asked for
+    last; the department whose share was looked at last; in which forms and to which folder extracts were written."""
 
     places: tuple[Place, ...] = ()
     typed: str = field(default="")
+    department: str = field(default="")
+    share: str = field(default="")
+    forms: tuple[str, ...] = ("pdf",)
+    folder: str = field(default="extracts")
 
     def opened(self, place: Place) -> None:
         """Remember a place; one that is known moves to the front."""

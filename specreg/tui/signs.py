@@ -17,15 +17,18 @@ class Sign:
 SIGNS: tuple[Sign, ...] = (
     Sign("+", "added", "added in the last revision, or since under an open note"),
     Sign("»", "altered", "altered in the last revision, or since under an open note"),
-    Sign("-", "deleted", "deleted: the number stays taken"),
+    Sign("-", "deleted", "deleted: the number stays taken; in a share withdrawn: no longer your line"),
+    Sign("=", "quiet", "only renumbered, or only spaces differ"),
     Sign("§", "safety", "safety item"),
     Sign("H", "hold", "hold: do not make"),
     Sign("M", "hold", "material only: get the material and do not make"),
-    Sign("!", "stop", "stop: bars the issue"),
+    Sign("!", "stop", "stop: bars the issue, or must be put right at once"),
     Sign("x", "error", "error: bars the issue until passed by name"),
-    Sign("~", "warning", "warning: bars nothing"),
+    Sign("~", "warning", "warning: bars nothing by itself"),
     Sign("^", "waits", "waits for somebody"),
     Sign("≈", "near", "near what was typed, not exactly it"),
+    Sign("[ ]", "taken", "in a comparison: words that the new state has no more"),
+    Sign("{ }", "put", "in a comparison: words that the old state had not"),
 )
 
 _ROLES = {one.sign: one.role for one in SIGNS}

@@ -40,7 +40,8 @@ LOOKS: Mapping[str, Look] = {
             "altered": "bold #7a3c00", "deleted": "#8a2020", "safety": "bold #8a1010", "hold": "bold #6a2a6a",
             "stop": "bold #8a1010", "error": "bold #8a2020", "warning": "bold #6e4300", "waits": "bold #1d4a75",
             "near": "italic #5a4a7a", "found": "bold underline #1d4a75", "done": "#17572a", "text": "bold #26241f",
-            "caret": "reverse #26241f", "kept": "reverse #5f5848",
+            "caret": "reverse #26241f", "kept": "reverse #5f5848", "taken": "underline #8a2020",
+            "put": "bold underline #17572a",
         },
     ),
     "night": Look(
@@ -53,7 +54,8 @@ LOOKS: Mapping[str, Look] = {
             "altered": "bold #e9bd72", "deleted": "#e79a94", "safety": "bold #ff9c8f", "hold": "bold #d7a8e0",
             "stop": "bold #ff9c8f", "error": "bold #e79a94", "warning": "bold #e6c17a", "waits": "bold #94c3ee",
             "near": "italic #c3b4e6", "found": "bold underline #94c3ee", "done": "#8fd19b", "text": "bold #f2efe6",
-            "caret": "reverse #dcd8cc", "kept": "reverse #a3adb5",
+            "caret": "reverse #dcd8cc", "kept": "reverse #a3adb5", "taken": "underline #e79a94",
+            "put": "bold underline #8fd19b",
         },
     ),
     "plain": Look(
@@ -64,7 +66,8 @@ LOOKS: Mapping[str, Look] = {
             "ink": "", "strong": "bold", "frame": "", "quiet": "", "heads": "underline", "caption": "", "key": "bold",
             "added": "bold", "altered": "bold", "deleted": "", "safety": "bold", "hold": "bold", "stop": "bold",
             "error": "bold", "warning": "bold", "waits": "bold", "near": "italic", "found": "bold underline",
-            "done": "", "text": "bold", "caret": "reverse", "kept": "reverse",
+            "done": "", "text": "bold", "caret": "reverse", "kept": "reverse", "taken": "underline",
+            "put": "bold underline",
         },
     ),
 }  # fmt: skip

@@ -105,11 +105,11 @@ class Ways(App[None]):
 
         self.push_screen(ShareScreen(code, open_edits))
 
-    def open_drawing(self, number: str) -> None:
-        """Open a drawing."""
+    def open_drawing(self, number: str, saw: Callable[[str], None] | None = None) -> None:
+        """Open a drawing. `saw` is told each drawing shown on it."""
         from specreg.tui.screens.drawing import DrawingScreen
 
-        self.push_screen(DrawingScreen(number))
+        self.push_screen(DrawingScreen(number, saw))
 
     def open_item(self, number: str, section: str = "", saw: Callable[[str], None] | None = None) -> None:
         """Open an item's sheet. `section` is the list it was opened from, `saw` is told each item shown on it."""

@@ -18,7 +18,7 @@ SIGNS = st.text(
 
 
 def lines(text: str, millimetres: float, points: float = 9.0) -> list[str]:
-    return ["".join(run.text for run in line) for line in broken([Said(text)], millimetres, points, founts())]
+    return ["".join(run.text for run in line) for line in broken((Said(text),), millimetres, points, founts())]
 
 
 @pytest.mark.parametrize(
@@ -55,15 +55,15 @@ def test_signs_that_print_nothing_are_replaced() -> None:
 
 
 def test_texts_follow_each_other_with_a_blank_between_in_their_own_cuts() -> None:
-    (line,) = broken([Said("Safety:", Cut.BOLD), Said("lifting"), Said("")], 100, 9.0, founts())
+    (line,) = broken((Said("Safety:", Cut.BOLD), Said("lifting"), Said("")), 100, 9.0, founts())
     assert [(run.text, run.cut) for run in line] == [("Safety:", Cut.BOLD), ("lifting", Cut.PLAIN)]
     assert line[1].x == pytest.approx(founts().millimetres("Safety:", 9.0, Cut.BOLD) + founts().millimetres(" ", 9.0))
-    assert broken([Said("")], 100, 9.0, founts()) == ()
+    assert broken((Said(""),), 100, 9.0, founts()) == ()
 
 
 @given(SIGNS, SIGNS, st.floats(3, 80), st.sampled_from(Cut))
 def test_no_line_is_wider_than_its_room_and_nothing_is_lost(first: str, second: str, room: float, cut: Cut) -> None:
-    found = broken([Said(first, cut), Said(second)], room, 9.0, founts())
+    found = broken((Said(first, cut), Said(second)), room, 9.0, founts())
     for line in filter(None, found):
         last = line[-1]
         # A single sign may be wider than the room; it is then alone.

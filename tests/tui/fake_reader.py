@@ -22,8 +22,8 @@ from specreg.services.readings import (
     StepLine,
     TitleLine,
 )
-from tests.tui.fake_drawings import FakeDrawings
-from tests.tui.fake_shares import FakeShares
+from tests.tui.fake_drawings import FakeDrawings, FakeRegister
+from tests.tui.fake_shares import FakeShares, FakeSplit
 
 SECTION_TITLES = (
     "General conditions", "Under carriage and travelling gear", "Portal and tower", "Slewing gear", "Jib",
@@ -57,6 +57,8 @@ class FakeBook:
     refuse: str = ""
     gone: set[str] = field(default_factory=set)
     lost_steps: int = 0
+    register: FakeRegister = field(default_factory=FakeRegister)
+    split: FakeSplit = field(default_factory=FakeSplit)
     lock: threading.Lock = field(default_factory=threading.Lock)
 
     def open(self) -> FakeReader:

@@ -137,15 +137,6 @@ async def test_enter_before_the_answer_opens_the_first_hit_of_what_was_typed_not
         await until_shown(pilot, "┌ 4.1.2 ")
 
 
-async def test_a_drawing_found_says_what_it_is() -> None:
-    app = opened(FakeBook())
-    async with app.run_test(size=LOW) as pilot:
-        await pilot.press("slash", *"SL-1003")
-        await until_shown(pilot, "drawing")
-        await pilot.press("enter")
-        await until_shown(pilot, "Drawing SL-1003 revision B: Rack bolts and washers")
-
-
 async def test_with_nothing_typed_the_places_lately_opened_are_offered() -> None:
     app = opened(FakeBook(), "4.1.2")
     async with app.run_test(size=LOW) as pilot:

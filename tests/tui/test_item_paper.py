@@ -7,8 +7,12 @@ from dataclasses import replace
 import pytest
 
 from specreg.services.readings import ItemSheet, SaidLine, SheetLine, StepLine
-from specreg.tui.item_paper import item_lines, standing_of
-from specreg.tui.pieces import Line, width_of
+from specreg.tui import item_paper
+from specreg.tui.columns import Column, Row
+from specreg.tui.item_paper import standing_of
+from specreg.tui.labelled import table
+from specreg.tui.passages import lines_of_part
+from specreg.tui.pieces import Line, line, width_of
 
 RULE = "bolts studs and pins to drawing"
 SHEET = ItemSheet(
@@ -25,6 +29,11 @@ SHEET = ItemSheet(
 )  # fmt: skip
 
 
+def item_lines(sheet: ItemSheet, width: int) -> tuple[Line, ...]:
+    """Every line of the sheet, those of passages too."""
+    return tuple(line for part in item_paper.item_lines(sheet, width) for line in lines_of_part(part))
+
+
 def text_of(lines: tuple[Line, ...]) -> list[str]:
     return ["".join(piece.text for piece in line) for line in lines]
 
@@ -37,6 +46,13 @@ def test_departments_operations_and_titles_are_not_cut_where_there_is_room(width
     assert not [line for line in lines if "…" in line]
     assert "make the pattern" in " ".join(pattern.split()) or width == 76
     assert all(width_of(line) <= width for line in item_lines(SHEET, width))
+
+
+def test_a_cell_of_several_lines_stands_in_several_though_all_of_it_would_find_room_in_one() -> None:
+    rows = table("Label", [Row("", (line("a"), line("one\ntwo")))], (Column("", 4, 4), Column("", 40, 40)), 76)
+    assert [row.split() for row in text_of(tuple(one for part in rows for one in lines_of_part(part)))] == [
+        ["Label", "a", "one"], ["two"],
+    ]  # fmt: skip
 
 
 def test_what_is_too_long_for_its_column_goes_on_underneath() -> None:

@@ -205,8 +205,8 @@ async def test_the_mouse_opens_rows_and_the_words_of_the_key_line() -> None:
         await until(pilot, lambda: app.screen.table.cursor == 8, "the cursor where the mouse was")
         await pilot.click(offset=(20, row))
         await until_shown(pilot, "Specification · 8 Brakes")
-        await pilot.click(offset=(lines_of(app)[-1].index("desk"), 23))
-        await until_shown(pilot, "Waits for you")
+        await pilot.click(offset=(lines_of(app)[-1].index("drawings"), 23))
+        await until_shown(pilot, "Drawings · all")
 
 
 async def test_the_desk_says_loudly_when_steps_are_lost() -> None:

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from time import monotonic
 
 from rich.segment import Segment
+from textual import events
 from textual.pilot import Pilot
 
 from specreg.tui.app import SpecregApp
@@ -43,6 +44,13 @@ async def until(pilot: Pilot[None], condition: Callable[[], bool], what: str) ->
 async def until_shown(pilot: Pilot[None], text: str) -> None:
     """Wait until a text stands on the screen."""
     await until(pilot, lambda: text in text_of(pilot.app), repr(text))  # type: ignore[arg-type]
+
+
+async def typed(pilot: Pilot[None], *keys: str) -> None:
+    """Type keys without a pause between, by their names or characters, as a terminal sends them that was held up."""
+    for key in keys:
+        pilot.app.post_message(events.Key(key, key if len(key) == 1 else None))
+    await pilot.pause()
 
 
 def opened(book: FakeBook, start: str = "") -> SpecregApp:

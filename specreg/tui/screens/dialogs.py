@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from abc import abstractmethod
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from typing import ClassVar
 
+from rich.cells import cell_len
 from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
@@ -13,8 +14,13 @@ from textual.screen import ModalScreen
 
 from specreg.tui.loading import Asking, Readers
 from specreg.tui.pieces import Line, Piece, cut, fitted, wrapped
+from specreg.tui.typing_keys import TypingKeys
 from specreg.tui.typing_line import Typing, typing_pieces
 from specreg.tui.widgets.painted import Painted
+
+FOOT_GAP = "   "
+FOOT_ACTIONS: Mapping[str, str] = {"Enter": "accept", "Esc": "away"}
+"""What stands between the words of a panel's foot, and what a click on them does, by the key they name first."""
 
 
 class Panel(Painted):
@@ -32,6 +38,11 @@ class Panel(Painted):
         self.styles.height = len(self._lines) + 2
         self.refresh()
 
+    def entitle(self, title: str, foot: str) -> None:
+        """Write another title and other keys into the frame."""
+        self._title, self._foot = title, foot
+        self.refresh()
+
     def line_at(self, y: int) -> Line:
         """The frame's top, the lines, the frame's foot with its keys."""
         width = self.size.width
@@ -41,8 +52,25 @@ class Panel(Painted):
             role = "strong" if y == 0 else "quiet"
             body = fitted((Piece(f" {said} ", role),), min(width - 2, len(said) + 2))
             return (Piece(left, "frame"), *body, Piece("─" * (width - 4 - len(said)) + right, "frame"))
+        if y > len(self._lines):
+            # Fewer lines than before, and the sheet not yet made lower.
+            return fitted((), width)
         content = fitted(self._lines[y - 1], width - 4)
         return (Piece("│ ", "frame"), *content, Piece(" │", "frame"))
+
+    async def on_click(self, event: events.Click) -> None:
+        """Do what the words under the mouse in the foot say: `Enter: …` or `Esc: …`."""
+        if event.y != len(self._lines) + 1:
+            return
+        at = 2
+        for words in self._foot.split(FOOT_GAP):
+            if at <= event.x < at + cell_len(words):
+                event.stop()
+                key = words.split(":", maxsplit=1)[0].split()[0]
+                if key in FOOT_ACTIONS:
+                    await self.run_action(f"screen.{FOOT_ACTIONS[key]}")
+                return
+            at += cell_len(words) + len(FOOT_GAP)
 
 
 class Dialog(Asking, ModalScreen[None]):
@@ -100,7 +128,7 @@ class SentenceDialog(Dialog):
         self.query_one(Panel).say(((), *((Piece(text),) for text in wrapped(self.sentence, self.room)), ()))
 
 
-class NumberDialog(Dialog):
+class NumberDialog(TypingKeys, Dialog):
     """Asks for an item's number; opens its sheet, or says why not and keeps what was typed."""
 
     TITLE_OF_PANEL = "Go to number"
@@ -123,23 +151,10 @@ class NumberDialog(Dialog):
             (),
         ))  # fmt: skip
 
-    def on_key(self, event: events.Key) -> None:
-        """Take an editing key, or a character."""
-        changed = self.typing.key(event.key)
-        if changed is None and event.is_printable and event.character:
-            changed = self.typing.put(event.character)
-        if changed is None:
-            return
-        event.stop()
-        event.prevent_default()
-        self.typing, self.said = changed, ""
+    def take(self, typing: Typing) -> None:
+        """Paint what is typed; what was said of an older text is no longer said."""
+        self.typing, self.said = typing, ""
         self.forget("number")
-        self.write()
-
-    def on_paste(self, event: events.Paste) -> None:
-        """Take pasted text as if it were typed."""
-        event.stop()
-        self.typing = self.typing.put(event.text)
         self.write()
 
     def action_accept(self) -> None:

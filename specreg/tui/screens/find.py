@@ -10,7 +10,6 @@ from collections.abc import Iterable
 from time import monotonic
 from typing import ClassVar
 
-from textual import events
 from textual.binding import BindingType
 from textual.timer import Timer
 from textual.widget import Widget
@@ -24,6 +23,7 @@ from specreg.tui.pieces import Line, Piece, cut_line, wrapped_line
 from specreg.tui.places import Place
 from specreg.tui.screens.table_screen import TableScreen, place_line
 from specreg.tui.sources import HeldRows
+from specreg.tui.typing_keys import TypingKeys
 from specreg.tui.typing_line import Typing, typing_pieces
 from specreg.tui.widgets.painted import MARGIN, Painted, PaintedLine, framed
 from specreg.tui.widgets.register_table import RegisterTable
@@ -93,7 +93,7 @@ class Notice(Painted):
         return framed(self._lines[y] if y < len(self._lines) else (), self.size.width)
 
 
-class FindScreen(TableScreen):
+class FindScreen(TypingKeys, TableScreen):
     """The find page."""
 
     PAGE = "find"
@@ -131,23 +131,8 @@ class FindScreen(TableScreen):
 
     # Typing
 
-    def on_key(self, event: events.Key) -> None:
-        """Take an editing key, or a character."""
-        changed = self.typing.key(event.key)
-        if changed is None and event.is_printable and event.character:
-            changed = self.typing.put(event.character)
-        if changed is None:
-            return
-        event.stop()
-        event.prevent_default()
-        self._take(changed)
-
-    def on_paste(self, event: events.Paste) -> None:
-        """Take pasted text as if it were typed."""
-        event.stop()
-        self._take(self.typing.put(event.text))
-
-    def _take(self, typing: Typing) -> None:
+    def take(self, typing: Typing) -> None:
+        """Paint what is typed, and search when the text is another."""
         asks = typing.text != self.typing.text
         self.typing = typing
         self.house.memory.typed = typing.text
@@ -244,7 +229,7 @@ class FindScreen(TableScreen):
             self.table.open()
 
     def on_register_table_opened(self, opened: RegisterTable.Opened) -> None:
-        """Open an item's sheet; say of a drawing or a note what it is."""
+        """Open an item's sheet or a drawing; say of a note what it is."""
         if not self.found.hits:
             self._open_place(self.house.memory.places[opened.at])
             return
@@ -256,18 +241,21 @@ class FindScreen(TableScreen):
         self.house.memory.opened(Place("find", self.typing.text.strip(), "typed before"))
         if hit.kind == "item":
             self.house.open_item(hit.number)
+        elif hit.kind == "drawing":
+            self.house.open_drawing(hit.number)
         else:
             self.house.memory.opened(Place(hit.kind, hit.number, hit.title))
-            aside = () if hit.kind == "note" else (Piece("  (no sheet to open)", "quiet"),)
-            self._notice((Piece(said_of(hit)), *aside))
+            self._notice((Piece(said_of(hit)),))
 
     def _open_place(self, place: Place) -> None:
         if place.kind == "item":
             self.house.open_item(place.number)
+        elif place.kind == "drawing":
+            self.house.open_drawing(place.number)
         elif place.kind == "section":
             self.house.open_list(place.number, place.title)
         else:
-            self._take(Typing(place.number, len(place.number)))
+            self.take(Typing(place.number, len(place.number)))
 
     def on_screen_resume(self) -> None:
         """Offer the places as they are now."""

@@ -16,6 +16,7 @@ from specreg.tui.item_paper import item_lines, standing_of
 from specreg.tui.pieces import Line, Piece, clean
 from specreg.tui.places import Place
 from specreg.tui.screens.paper_screen import PaperScreen
+from specreg.tui.widgets.paper import Paper
 
 FAR = 64
 """How many rows are looked through for the next item, past headings of sections."""
@@ -108,6 +109,10 @@ class ItemScreen(PaperScreen):
         else:
             # An empty sheet would say nothing; the page before says where one is.
             self.house.leave_with(self, sentence)
+
+    def on_paper_opened(self, opened: Paper.Opened) -> None:
+        """Open a drawing that the item calls up."""
+        self.house.open_drawing(opened.key)
 
     def action_next(self) -> None:
         """To the next item."""
