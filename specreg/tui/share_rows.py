@@ -45,11 +45,6 @@ class Share:
     codes: Mapping[str, str]
     longest: Mapping[str, int]
 
-    @property
-    def name(self) -> str:
-        """Code and name: `FDY Foundry`."""
-        return f"{self.extract.department} {self.extract.department_name}".strip()
-
 
 def share_of(extract: Extract, codes: Mapping[str, str]) -> Share:
     """The share, its withdrawn lines in their places and its columns measured."""

@@ -26,6 +26,7 @@ from specreg.store.people import Person
 from specreg.store.revisions import Revision
 from tests.services.office_for_tests import (
     ROUTING,
+    Clock,
     as_person,
     issue_all,
     new_office,
@@ -148,6 +149,21 @@ def test_changes_are_told_against_the_extract_before_the_revision_shown(office: 
     after = lines_of(office)["FDY"]
     assert (after.added, after.altered, after.withdrawn, after.since) == (1, 2, 1, "extract 1 of revision A")
     assert after.extract == 2
+
+
+def test_the_date_is_that_of_the_last_extract_a_department_had(office: Office) -> None:
+    make_extracts(office, ("FDY", "MCH"))
+    first = office.today
+    note_opened(office)
+    alter(office, "4.1.1", {"Off": "14"})
+    assert isinstance(office.clock, Clock)
+    office.clock.on(days=40)
+    issue_all(office, "1")
+    make_extracts(office, ("MCH",))
+    assert office.today != first
+    dates = {code: one.dated for code, one in lines_of(office).items()}
+    assert dates == {"BUY": "", "FDY": first, "MCH": office.today, "ERE": ""}
+    assert lines_of(office, open_edits=True)["MCH"].dated == office.today
 
 
 def test_as_it_stands_changes_are_told_against_the_last_extract_of_all(office: Office) -> None:

@@ -21,11 +21,8 @@ from specreg.services.doings import ExtractsMade, Progress
 from specreg.services.extracting import make_extracts
 from specreg.settings import Settings
 from specreg.tui.app import SpecregApp
-from specreg.tui.extract_paper import FOLDER, FORM, Wanted, asked, outcome, under_way
-from specreg.tui.pieces import Line, width_of
 from specreg.tui.screens.dialogs import Panel
 from specreg.tui.screens.extract_dialog import ExtractDialog, why_not
-from specreg.tui.typing_line import Typing
 from tests.services.office_for_tests import Clock, with_revision_a
 from tests.tui.fake_reader import FakeBook, FakeReader
 from tests.tui.fake_shares import FakeSplit
@@ -84,7 +81,7 @@ async def asking(
     app = SpecregApp(shown.open, "departments", acts)
     async with app.run_test(size=size) as pilot:
         await until_shown(pilot, "FDY")
-        await typed(pilot, *keys, "x")
+        await pilot.press(*keys, "x")
         await until_shown(pilot, "Extracts of revision B")
         yield app, pilot
 
@@ -94,10 +91,6 @@ def said(app: SpecregApp) -> str:
     panel = app.screen.query_one(Panel).region
     rows = lines_of(app)[panel.y : panel.bottom]
     return " ".join(" ".join(row[panel.x + 1 : panel.right - 1] for row in rows).split())
-
-
-def text(line: Line) -> str:
-    return "".join(piece.text for piece in line)
 
 
 def page_for(*codes: str) -> DepartmentsPage:
@@ -117,52 +110,6 @@ def test_why_no_extract_can_be_made_is_said_in_a_sentence() -> None:
         "The extract of MCH Machine shop is not yours to make; yours is FDY Foundry, SMI Smithy."
     )
     assert "`specreg extract FDY`" in why_not(page_for("FDY"), "FDY", "B", has_doer=False)
-
-
-@pytest.mark.parametrize("width", [16, 32, 52, 60])
-@pytest.mark.parametrize("most", [6, 8, 12, 22])
-def test_the_sheet_keeps_within_its_lines_and_every_choice_can_be_clicked(width: int, most: int) -> None:
-    wanted = Wanted("PAT Pattern and joiners' shop", 13, ("pdf", "csv"))
-    sentence = "~ Make the folder extracts/today: it is a file. Name another folder, or move the file out of the way."
-    for aside in ("", "They say what revision B says; open edits are not in it."):
-        for told in ("", sentence):
-            sheet = asked(wanted, Typing("extracts"), aside, told, width, most)
-            lines = [text(line) for line in sheet.lines]
-            rows = {one.line for one in sheet.spots}
-            assert len(lines) <= max(most, len(rows)) and all(width_of(line) <= max(width, 22) for line in sheet.lines)
-            for one in sheet.spots:
-                words = lines[one.line][one.left : one.right]
-                assert sheet.spot(one.line, one.left) == sheet.spot(one.line, one.right - 1) == one
-                assert ("Folder" if one.row == FOLDER else "[" if one.row == FORM else "(") in words
-            assert len(sheet.spots) == 2 + 5 + 1
-            if told and most >= 12:
-                assert "~ Make the folder" in " ".join(lines)
-
-
-def test_choices_are_turned_over_and_the_forms_keep_their_order() -> None:
-    wanted = Wanted("FDY Foundry", 5, ("pdf",))
-    assert wanted.to_choice(1).to_choice(1).chosen().forms == ("pdf", "xlsx")
-    assert wanted.chosen().forms == () and wanted.chosen().chosen().forms == ("pdf",)
-    assert wanted.to_choice(-1).form == 0 and wanted.to_choice(9).form == 4
-    assert [wanted.to_row(step).row for step in (-1, 0, 1, 2)] == [0, 1, 2, 0]
-    one = Wanted("FDY Foundry", 1, ("pdf",))
-    assert one.to_row(1).row == FOLDER and one.to_row(-1).row == FOLDER, "with one department nothing is chosen there"
-    assert one.pointed_at(0, 1) == one
-
-
-def test_the_bar_is_as_long_as_what_is_done() -> None:
-    def bar(done: int, of: int) -> str:
-        return text(under_way(Progress(done, of, "Foundry"), False, 60)[1])
-
-    assert bar(0, 4) == "░" * 40 and bar(1, 4) == "█" * 10 + "░" * 30 and bar(4, 4) == "█" * 40
-    assert text(under_way(Progress(3, 4, "Erecting shop"), False, 60)[0]) == "4 of 4  Erecting shop"
-    assert all(width_of(line) <= 20 for line in under_way(Progress(3, 4, "Erecting shop, west bay"), True, 20))
-
-
-def test_of_a_stop_before_anything_was_made_nothing_is_listed() -> None:
-    assert [text(line) for line in outcome(ExtractsMade((), "/works/extracts", stopped=True), 60)] == [
-        "None was begun."
-    ]
 
 
 # The sheet ----------------------------------------------------------------------------------------------------------
@@ -297,7 +244,7 @@ async def test_a_mistake_of_the_program_is_a_sentence_and_the_screens_stand() ->
         await pilot.press("enter")
         await until_shown(pilot, "~ The extracts were not all made: ZeroDivisionError:")
         assert "What was numbered before stays made; ask again for the rest." in said(app)
-        await typed(pilot, "escape", "2")
+        await pilot.press("escape", "2")
         await until_shown(pilot, "Departments · as it stands")
 
 
@@ -344,9 +291,9 @@ async def test_who_may_not_or_cannot_is_told_why_and_not_offered_it() -> None:
     async with app.run_test(size=LOW) as pilot:
         await until_shown(pilot, "3 of 5")
         assert "x extract" in lines_of(app)[-1], "a head is offered his own"
-        await typed(pilot, "up", "x")
+        await pilot.press("up", "x")
         await until_shown(pilot, "is not yours to make; yours is MCH")
-        await typed(pilot, "enter", "enter")
+        await pilot.press("enter", "enter")
         await until_shown(pilot, "┌ SMI Smithy ")
         assert "x extract" not in lines_of(app)[-1]
         await pilot.press("n")

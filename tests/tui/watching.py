@@ -13,7 +13,7 @@ from specreg.tui.app import SpecregApp
 from tests.tui.fake_reader import FakeBook
 
 LOW, TALL = (80, 24), (160, 50)
-PATIENCE = 8.0
+PATIENCE = 20.0
 """Seconds after which a test gives up waiting."""
 
 
