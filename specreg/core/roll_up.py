@@ -1,9 +1,10 @@
 """How many pieces the whole order needs of every item, reckoned down from the machines.
 
 The order quantity of an item is (number off × number of the parent on each machine, down every chain of parents) over
-the machines the item is for, plus what is wanted once for the order, plus the spares; spares of a parent do not bring
-its children. What is no count is kept in its own words and never multiplied. Nothing is guessed: what cannot be
-reckoned has no number and one sentence that says what to write.
+the machines the item is for, plus what is wanted once for the order, plus the spares. Spares of a parent bring its
+children only where the house says so: a spare gear box may be the case alone, or the box with all that is in it. What
+is no count is kept in its own words and never multiplied. Nothing is guessed: what cannot be reckoned has no number and
+one sentence that says what to write.
 """
 
 from __future__ import annotations
@@ -72,13 +73,14 @@ class RollUp:
         return tuple(total for total in self.totals.values() if total.problem and not total.waits_for)
 
 
-def roll_up(items: Iterable[Item], machines: tuple[str, ...]) -> RollUp:
+def roll_up(items: Iterable[Item], machines: tuple[str, ...], spares_bring_parts: bool = False) -> RollUp:
     """The exact order quantity of every live item, over the order's `machines`.
 
     Several parents add, by every path; an item counts only for the machines it and its chain of parents are for.
-    Time and memory grow with the number of links; a chain may be of any depth.
+    With `spares_bring_parts` the parts of a spare are wanted with it, and count as spares themselves. Time and memory
+    grow with the number of links; a chain may be of any depth.
     """
-    return _Reckoning(linked_items(items, machines), machines).result()
+    return _Reckoning(linked_items(items, machines), machines, spares_bring_parts).result()
 
 
 class _Reckoning:
@@ -87,8 +89,9 @@ class _Reckoning:
     Parents come before their children (a queue of items whose parents are all reckoned), so no recursion is needed.
     """
 
-    def __init__(self, linked: LinkedItems, machines: tuple[str, ...]) -> None:
+    def __init__(self, linked: LinkedItems, machines: tuple[str, ...], spares_bring_parts: bool) -> None:
         self.machines = machines
+        self.spares_bring_parts = spares_bring_parts
         self.linked = linked
         self.items, self.offs, self.spares = linked.items, linked.offs, linked.spares
         self.parents, self.children, self.own = linked.parents, linked.children, linked.own
@@ -98,6 +101,7 @@ class _Reckoning:
         self.masks = [0] * count
         self.amounts: list[tuple[int, ...]] = [()] * count
         self.once = [0] * count
+        self.spare_amounts = [(0, 0)] * count
         self.paths: list[tuple[Path, ...]] = [()] * count
         self.totals: list[Total | None] = [None] * count
         self.loops: list[str] = []
@@ -203,7 +207,13 @@ class _Reckoning:
         if spare.kind is not OffKind.COUNT:
             self.problems[place] = f"counted in pieces, but its spares are `{spare.written}`: write spares in pieces"
             return self._set_down(place, None)
-        spares = spare.per_machine * self.masks[place].bit_count() + spare.per_order
+        brought = self._brought(place) if self.spares_bring_parts else []
+        if self.problems[place]:
+            return self._set_down(place, None)
+        per_machine = spare.per_machine + sum(number * each for number, each, _ in brought)
+        per_order = spare.per_order + sum(number * once for number, _, once in brought)
+        self.spare_amounts[place] = per_machine, per_order
+        spares = per_machine * self.masks[place].bit_count() + per_order
         off = sum(amounts) + once + spares
         if off > MOST_PIECES:
             self.problems[place] = f"comes to more than {MOST_PIECES:,} pieces: correct a number off in its chain"
@@ -215,7 +225,32 @@ class _Reckoning:
             terms.append(f"{spare.per_machine} × {self.masks[place].bit_count()}")
         if spare.per_order:
             terms.append(str(spare.per_order))
+        for number, each, once in brought:
+            if each:
+                terms.append(f"{number} × {each} × {self.masks[place].bit_count()}")
+            if once:
+                terms.append(f"{number} × {once}")
         return self._set_down(place, off, spares, summed(terms, off))
+
+    def _brought(self, place: int) -> list[tuple[int, int, int]]:
+        """What spares of the items above bring of this one: its number in each, and how many of these are spare on a
+        machine and for the order. A spare for the order belongs to no one machine, so a part that is for some of its
+        machines only has a problem then."""
+        found = []
+        parents = iter(self.parents[place])
+        for link in self.offs[place].links:
+            if link.per in (MACHINE, ORDER):
+                continue
+            parent = next(parents)
+            each, once = self.spare_amounts[parent]
+            if once and self.masks[parent] & ~self.own[place]:
+                self.problems[place] = (
+                    f"for {self._spoken(self.own[place])} only, but spares of {self.items[parent].number} are wanted "
+                    "per order and belong to no one machine: write these spares per machine"
+                )
+            elif each or once:
+                found.append((link.number, each, once))
+        return found
 
     def _terms(self, place: int) -> list[str]:
         """The terms of the working before the spares; sets down the paths for the children."""

@@ -261,3 +261,54 @@ def test_the_order_in_which_items_stand_changes_no_total(drawn: Specified, rando
 def test_every_live_item_has_a_total_and_nothing_else_has(drawn: Specified) -> None:
     live = {number_key(one.number) for one in drawn.items if one.is_line}
     assert set(roll_up(drawn.items, drawn.machines).totals) == live
+
+
+def with_parts(number: str, *items: Item) -> Total:
+    total = roll_up(items, THREE, spares_bring_parts=True).of(number)
+    assert total is not None
+    return total
+
+
+def test_by_rule_of_the_house_spares_of_a_parent_bring_its_children_down_the_chain() -> None:
+    box = item("1.1", "1 per machine", spares="1 per machine, 5 per order")
+    wheel, key = item("1.2", "4", per="1.1", spares="1 per order"), item("1.3", "2", per="1.2")
+    total = with_parts("1.2", box, wheel, key)
+    assert total.working == "4 × 1 × 3 + 1 + 4 × 1 × 3 + 4 × 5 = 45"
+    assert (total.spares, sum(total.by_machine)) == (33, 12)
+    below = with_parts("1.3", box, wheel, key)
+    assert below.working == "2 × 4 × 1 × 3 + 2 × 4 × 3 + 2 × 21 = 90"
+    assert below.spares == 66
+
+
+def test_a_part_for_some_machines_takes_spares_of_these_and_none_that_belong_to_no_machine() -> None:
+    box = item("1.1", "1 per machine", spares="1 per machine")
+    wheel = item("1.2", "4", per="1.1", machines="1473")
+    assert with_parts("1.2", box, wheel).working == "4 × 1 × 1 + 4 × 1 × 1 = 8"
+    said = with_parts("1.2", item("1.1", "1 per machine", spares="1 per order"), wheel).problem
+    assert "spares of 1.1 are wanted per order and belong to no one machine" in said
+
+
+@settings(max_examples=60, deadline=None)
+@given(orders(uncounted=False, limited=False))
+def test_with_parts_brought_an_item_comes_to_as_many_as_if_its_parents_spares_were_on_the_machines(
+    drawn: Specified,
+) -> None:
+    """The same pieces reckoned another way: every item's pieces are its own spares and its numbers times its parents'
+    pieces, machine and order taken as items."""
+    up = roll_up(drawn.items, drawn.machines, spares_bring_parts=True)
+    plain = roll_up(drawn.items, drawn.machines)
+    own = {number: total.spares for number, total in plain.totals.items()}
+    whole: dict[str, int] = {"machine": len(drawn.machines), "order": 1}
+    waiting = {one.number: one for one in drawn.items if one.is_line}
+    while waiting:
+        ready = [
+            n for n, one in waiting.items() if all(part.split(" per ")[1] in whole for part in one.off.split(", "))
+        ]
+        if not ready:
+            break
+        for number in ready:
+            parts = (part.split(" per ") for part in waiting.pop(number).off.split(", "))
+            whole[number] = sum(int(count) * whole[per] for count, per in parts) + own[number_key(number)]
+    for number, off in whole.items():
+        total = up.of(number)
+        assert total is None or total.problem or total.off == off
