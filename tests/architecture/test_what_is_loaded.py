@@ -14,7 +14,7 @@ import pytest
 from tests.architecture.fresh import ROOT, heads, modules_after
 from tests.services.office_for_tests import with_order
 
-HEAVY = {"textual", "rich", "sqlite_utils", "markdown_it", "rapidfuzz", "hypothesis", "asyncio"}
+HEAVY = {"textual", "rich", "sqlite_utils", "markdown_it", "rapidfuzz", "hypothesis", "asyncio", "highspy", "numpy"}
 
 
 @pytest.fixture(scope="module")
