@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from specreg.cli.main import Run
-from specreg.cli.output import ExitCode, as_json, data, say
+from specreg.cli.output import ExitCode, as_json, data, not_blank, say
 from specreg.core.counts import grouped, so_many
 from specreg.core.errors import WrongUse
 
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 @click.argument("departments", nargs=-1, metavar="[DEPARTMENT...]")
 @click.option("--all", "all_", is_flag=True, help="Every department of the works.")
 @click.option("--at", default="", metavar="REVISION", help="At this revision; else the last issued.")
-@click.option("--section", default="", help="Only this section: the extract says that it is a part.")
+@click.option("--section", callback=not_blank, help="Only this section: the extract says that it is a part.")
 @click.option("--out", type=click.Path(path_type=Path, file_okay=False), help="Folder; else the text is printed here.")
 @click.option(
     "--format",
@@ -42,7 +42,7 @@ def extract(
 
     if bool(departments) == all_:
         raise WrongUse("Make extracts", "name departments or give --all", "For example `specreg extract FDY`")
-    wanted = formats or ("txt",)
+    wanted = tuple(dict.fromkeys(name.strip().lower() for name in formats)) or ("txt",)
     for name in wanted:
         form = format_named(name)
         if out is None and not form.text:

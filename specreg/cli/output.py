@@ -8,7 +8,9 @@ from collections.abc import Callable, Iterable, Sequence
 from enum import IntEnum
 from typing import Any
 
-from specreg.core.errors import FaultsStop, Refused, SpecregError
+import click
+
+from specreg.core.errors import FaultsStop, Refused, SpecregError, WrongUse
 from specreg.core.faults import Fault
 
 
@@ -36,6 +38,15 @@ def say(words: str) -> None:
 def data(text: str) -> None:
     """Data, on standard output."""
     sys.stdout.write(f"{text}\n")
+
+
+def not_blank(context: click.Context, parameter: click.Parameter, value: str | None) -> str:
+    """An option's text, empty when it is not given. Raises WrongUse for one given blank, as an unset variable of the
+    shell leaves it."""
+    del context
+    if value is not None and not value.strip():
+        raise WrongUse(f"--{parameter.name} ''", "nothing stands in it", "Give a value, or leave the option out")
+    return value or ""
 
 
 def as_json(value: Any) -> None:

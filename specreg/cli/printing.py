@@ -7,12 +7,13 @@ from pathlib import Path
 import click
 
 from specreg.cli.main import Run
-from specreg.cli.output import ExitCode, as_json, say
+from specreg.cli.output import ExitCode, as_json, not_blank, say
+from specreg.core.counts import so_many
 
 
 @click.command("print")
 @click.option("--at", default="", metavar="REVISION", help="At this revision, or `open`; else the last issued.")
-@click.option("--section", default="", help="Only this section: the sheets say that it is a part.")
+@click.option("--section", callback=not_blank, help="Only this section: the sheets say that it is a part.")
 @click.option("--out", type=click.Path(path_type=Path, file_okay=False), default=Path(), help="Folder. [default: here]")
 @click.option("--json", "json_", is_flag=True, help="For a program.")
 @click.pass_obj
@@ -31,7 +32,7 @@ def print_(run: Run, at: str, section: str, out: Path, json_: bool) -> int:
     else:
         from specreg.output.specification_booklet import compared, heading
 
-        say(f"{heading(whole)}: {items} items; compared with {compared(whole)}. Written to {printed.file}.")
+        say(f"{heading(whole)}: {so_many(items, 'item')}; compared with {compared(whole)}. Written to {printed.file}.")
     return ExitCode.DONE
 
 

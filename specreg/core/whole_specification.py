@@ -34,7 +34,8 @@ class SpecificationLine:
     in words what stood before. `off` is the whole number off, `working` how it was reckoned, `as_written` what the item
     itself says (`24 per 4.1`). `drawing` carries revisions and stages as an extract does. `route` is in the notation,
     or says why no department acts. `fields` are the others that say something, as (label, text). `gone` says why a
-    number is no longer or not yet wanted (`deleted: bought out`); empty for a live one.
+    number is no longer or not yet wanted (`deleted: bought out`); empty for a live one. `is_edited` is false for one
+    altered only by its drawing's revision or by the number off of what it belongs to.
     """
 
     sign: str
@@ -54,6 +55,7 @@ class SpecificationLine:
     clearance: str
     was: str
     gone: str
+    is_edited: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,13 +78,15 @@ class WholeSpecification:
 
     `since` names what the signs compare with (`revision A`), empty for a first issue. `is_issued` is false for the
     order as it stands with its open edits: its title block bears no date and nobody's approval. `part` is the section
-    (`4 Slewing gear`) where only one is printed.
+    (`4 Slewing gear`) where only one is printed. `open_notes` names the notes whose edits are in what is not issued.
     """
 
     order: str
     order_title: str
     customer: str
     machines: str
+    spares: str
+    authority: str
     title_block: TitleBlock
     seal: str
     since: str
@@ -91,6 +95,7 @@ class WholeSpecification:
     reconciliation: Reconciliation
     cautions: tuple[str, ...]
     part: str = ""
+    open_notes: tuple[str, ...] = ()
 
     @property
     def lines(self) -> Iterator[SpecificationLine]:
@@ -116,7 +121,7 @@ def whole_specification(
     for item in sorted((*picture.items, *changes.no_longer_listed), key=lambda one: one.place_key):
         sign, was = changes.of(item)
         route = Route() if sign == "-" else routes.get(number_key(item.number), Route())
-        split.setdefault(item.section, []).append(_line(item, route, picture, sign, was))
+        split.setdefault(item.section, []).append(_line(item, route, picture, (sign, was), changes.is_edited(item)))
     titles = picture.section_titles
     sections = tuple(
         SpecificationSection(number, titles.get(number, ""), tuple(lines)) for number, lines in split.items()
@@ -128,6 +133,8 @@ def whole_specification(
         order_title=picture.order.title,
         customer=picture.order.customer,
         machines=picture.order.machines,
+        spares=picture.order.spares,
+        authority=picture.order.authority,
         title_block=title_block,
         seal=seal,
         since=before.name if before else "",
@@ -166,6 +173,7 @@ class _Changes:
         self.no_longer_listed: tuple[Item, ...] = ()
         self._unlisted: frozenset[int] = frozenset()
         self._signs: dict[str, tuple[str, str]] = {}
+        self._edited: frozenset[str] = frozenset()
         if before is None:
             return
         theirs = picture.order.numbering == "theirs"
@@ -174,6 +182,11 @@ class _Changes:
         # Another item may bear its number now.
         self._unlisted = frozenset(map(id, self.no_longer_listed))
         self._signs = dict(_signs(found, picture, before.picture))
+        self._edited = frozenset(number_key(pair.new.number) for pair in found.changed)
+
+    def is_edited(self, item: Item) -> bool:
+        """Whether its own fields say something else."""
+        return number_key(item.number) in self._edited
 
     def of(self, item: Item) -> tuple[str, str]:
         """Sign and words; an item that is listed no more is deleted."""
@@ -225,7 +238,7 @@ def _field_words(pair: Pair | None) -> Iterator[str]:
     for change in _real(pair.fields) if pair is not None else ():
         if change.label == "Drawing":
             continue
-        if change.label in _LONG:
+        if change.label in _LONG and change.new:
             yield f"{was_and_now(change.label, change.old, '').removesuffix(', now blank')}"
         else:
             yield was_and_now(change.label, change.old, change.new)
@@ -235,7 +248,8 @@ def _real(fields: Iterable[FieldChange]) -> Iterator[FieldChange]:
     return (field for field in fields if not field.spacing_only)
 
 
-def _line(item: Item, route: Route, picture: Picture, sign: str, was: str) -> SpecificationLine:
+def _line(item: Item, route: Route, picture: Picture, change: tuple[str, str], is_edited: bool) -> SpecificationLine:
+    sign, was = change
     total = picture.totals.get(number_key(item.number)) if item.is_line and sign != "-" else None
     clearance = picture.standards.house.clearance if item.is_line else ""
     return SpecificationLine(
@@ -256,6 +270,7 @@ def _line(item: Item, route: Route, picture: Picture, sign: str, was: str) -> Sp
         clearance=item.clearance or clearance,
         was="" if sign == "-" else was,
         gone=was if sign == "-" and was else _gone(item),
+        is_edited=is_edited,
     )
 
 

@@ -15,7 +15,7 @@ NONE_WITHDRAWN = "none withdrawn"
 MOST_NEWS = 20
 """Rows of what is new that the first sheet has room for."""
 
-_WITH_EXTRA = re.compile(r"[0-9]+\+([0-9]+)")
+_WITH_EXTRA = re.compile(r"[0-9]+\+[0-9]+")
 
 Pair = tuple[str, str]
 """A caption and its text."""
@@ -62,11 +62,11 @@ def reconciled(proof: Reconciliation) -> tuple[str, ...]:
     """The proof of the split in sentences; the last says in words whether it holds."""
     items = proof.allocated + proof.no_action + proof.unallocated
     return (
-        f"{grouped(proof.steps)} steps {_equal(proof.difference)} {grouped(proof.in_shares)} in shares, "
+        f"{so_many(proof.steps, 'step')} {_equal(proof.difference)} {grouped(proof.in_shares)} in shares, "
         f"difference {grouped(proof.difference)}",
-        f"{grouped(proof.items)} items {_equal(proof.items - items)} {grouped(proof.allocated)} allocated "
+        f"{so_many(proof.items, 'item')} {_equal(proof.items - items)} {grouped(proof.allocated)} allocated "
         f"+ {grouped(proof.no_action)} no action + {grouped(proof.unallocated)} unallocated",
-        f"{grouped(proof.order_off)} pieces in the order {_equal(proof.off_difference)} {grouped(proof.final_off)} "
+        f"{so_many(proof.order_off, 'piece')} in the order {_equal(proof.off_difference)} {grouped(proof.final_off)} "
         f"from final steps, difference {grouped(proof.off_difference)}",
         "nothing lost" if proof.holds and proof.items == items else "THE SHARES DO NOT MAKE UP THE WHOLE",
     )
@@ -120,12 +120,11 @@ def legend(extract: Extract) -> tuple[str, ...]:
         "- withdrawn" if extract.withdrawn else "",
         marked if any(line.safety for line in lines) else "",
     )
-    extra = next((found[1] for line in lines if (found := _WITH_EXTRA.fullmatch(line.off.strip()))), "")
     told = (
         ", ".join(one for one in short if one),
         "H hold: do not make" if "hold" in clearances else "",
         "M material only: get the material and do not make" if "material only" in clearances else "",
-        f"+{extra} after a number off: extra against wasters" if extra else "",
+        "+ after a number off: extra against wasters" if any(map(_has_extra, lines)) else "",
     )
     return tuple(one for one in told if one)
 
@@ -176,6 +175,10 @@ def _titled(title: str, change: str) -> str:
 
 def _in_one_line(text: str) -> str:
     return " ".join(text.split())
+
+
+def _has_extra(line: ExtractLine) -> bool:
+    return _WITH_EXTRA.fullmatch(line.off.strip()) is not None
 
 
 def _clearance(line: ExtractLine) -> str:
@@ -238,7 +241,8 @@ def title_rows(extract: Extract, sheet: str) -> tuple[tuple[Pair, ...], ...]:
     `sheet` is the sheet count of this sheet (`2 of 5`); empty where it is written in later.
     """
     block = extract.title_block
-    title = f"{block.title}\n{block.supplementary_title}".strip()
+    part = f"section {extract.part} only" if extract.part else ""
+    title = "\n".join(one for one in (block.title, block.supplementary_title, part) if one)
     rows: tuple[tuple[Pair, ...], ...] = (
         (("Legal owner", block.legal_owner), ("Title", title), ("Document type", block.document_type)),
         (
@@ -262,7 +266,8 @@ def title_rows(extract: Extract, sheet: str) -> tuple[tuple[Pair, ...], ...]:
 def closing(extract: Extract) -> str:
     """The last words of the list, so that a lost last sheet is missed."""
     withdrawn = grouped(len(extract.withdrawn))
-    return f"End of extract {extract.number}: {so_many(len(extract.lines), 'line')}, {withdrawn} withdrawn"
+    part = f", section {extract.part} only" if extract.part else ""
+    return f"End of extract {extract.number}{part}: {so_many(len(extract.lines), 'line')}, {withdrawn} withdrawn"
 
 
 def receipt(extract: Extract) -> tuple[Pair, ...]:

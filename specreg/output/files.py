@@ -88,7 +88,7 @@ def file_name(extract: Extract, format: str) -> str:
     Spaces are dropped, and every sign but letters, figures, full stop, dash and low line becomes a low line, so that
     the name is one file's on every system and leads into no other folder. Raises WrongUse for an unknown form.
     """
-    part = f"section-{extract.part}" if extract.part else ""
+    part = f"section-{extract.part.split(maxsplit=1)[0]}" if extract.part.strip() else ""
     parts = (extract.order, extract.title_block.revision, extract.department, str(extract.number), part)
     return safe_name(parts) + format_named(format).suffix
 

@@ -21,7 +21,7 @@ from specreg.output.drawn import (
     line_step,
 )
 from specreg.output.founts import Cut
-from specreg.output.line_breaking import Said, printable
+from specreg.output.line_breaking import Said
 
 PLACED = Sequence[tuple[Part, Sequence[Sheet]]]
 """The parts with the sheets they stand on."""
@@ -32,7 +32,7 @@ _NIL = 13.0
 _FACT = 30.0
 """From the left to the text of a fact."""
 
-_COUNT, _PAGES = 110.0, 142.0
+_COUNT, _PAGES = 98.0, 122.0
 """From the left to a part's count, and to its pages."""
 
 
@@ -143,9 +143,10 @@ def _contents(block: Contents, parts: PLACED, pen: Pen) -> Iterator[_FrontLine]:
     yield _FrontLine([Run(LEFT, 4.0, pen.style(_BOX_TITLE, Cut.BOLD), block.heading)], 5.6, 0, True)
     for part, sheets in parts:
         names = sheets[0].page if len(sheets) == 1 else f"{sheets[0].page} to {sheets[-1].page}"
-        runs = [
-            Run(LEFT, 3.6, plain, pen.one_line(part.heading, _COUNT - 4, TEXT)),
-            Run(LEFT + _COUNT, 3.6, plain, printable(part.count)),
-            Run(LEFT + _PAGES, 3.6, plain, f"page{'' if len(sheets) == 1 else 's'} {printable(names)}"),
-        ]
-        yield _FrontLine([run for run in runs if run.text], PITCH + 0.6)
+        pages = pen.set((Said(f"page{'' if len(sheets) == 1 else 's'} {names}"),), BREADTH - _PAGES)
+        for place, line in enumerate(pages):
+            runs = list(pen.runs([line], LEFT + _PAGES, 3.6, TEXT))
+            if place == 0:
+                runs.append(Run(LEFT, 3.6, plain, pen.one_line(part.heading, _COUNT - 4, TEXT)))
+                runs.append(Run(LEFT + _COUNT, 3.6, plain, pen.one_line(part.count, _PAGES - _COUNT - 2, TEXT)))
+            yield _FrontLine([run for run in runs if run.text], PITCH + (0.6 if place == len(pages) - 1 else 0.0))

@@ -15,7 +15,9 @@ from typing import NamedTuple
 
 from specreg.output.founts import MILLIMETRES_A_POINT, Cut, Founts
 
-_UNPRINTABLE = re.compile(r"[\x00-\x08\x0e-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069\ufffe\uffff\ud800-\udfff]")
+_UNPRINTABLE = re.compile(
+    r"[\x00-\x08\x0e-\x1f\x7f-\x9f\xad\u061c\u200b\u200e\u200f\u2028-\u202e\u2060-\u206f\ufeff\ufffe\uffff\ud800-\udfff]"
+)
 _BLANKS = re.compile(r"[ \t]+")
 _ONE_MEASURE = re.compile(r"(?<=[0-9]) (?=[0-9]+/[0-9]|[¼-¾⅐-⅞])|(?<=[0-9]') (?=[0-9])|(?<=\brev) (?=\S)")
 _JOINTS = re.compile(r"[^/-]*[/-]+|[^/-]+")

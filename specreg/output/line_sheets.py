@@ -111,8 +111,11 @@ class Table:
 
     def _continued(self, part: Part, fragments: Sequence[_Fragment]) -> tuple[SetLine, ...]:
         """The heading of a part's further sheets, in one line."""
-        begun = f" · {fragments[0].begun}" if fragments and fragments[0].begun else ""
-        said = self._pen.one_line(part.heading, 100, _PART_TITLE, Cut.BOLD) + f"{begun}, continued"
+        begun = fragments[0].begun if fragments else ""
+        said = self._pen.one_line(part.heading, 60 if begun else 100, _PART_TITLE, Cut.BOLD)
+        if begun:
+            said += f" · {self._pen.one_line(begun, 50, _PART_TITLE, Cut.BOLD)}"
+        said += ", continued"
         return self._pen.set([Said(said, Cut.BOLD)], HEADING_BREADTH, _PART_TITLE)[:1]
 
     def _pages(self, part: Part, first_top: float, next_top: float, limit: float) -> list[list[_Fragment]]:

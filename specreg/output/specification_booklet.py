@@ -44,7 +44,7 @@ def specification_booklet(whole: WholeSpecification) -> Booklet:
 def file_name(whole: WholeSpecification) -> str:
     """`W611-B-specification.pdf`; `-section-4` before the end for a part, `open` for what is not issued."""
     letter = whole.title_block.revision if whole.is_issued else "open"
-    part = f"section-{whole.part}" if whole.part else ""
+    part = f"section-{whole.sections[0].number}" if whole.part else ""
     return safe_name((whole.order, letter, "specification", part)) + ".pdf"
 
 
@@ -64,7 +64,10 @@ def summary(whole: WholeSpecification) -> tuple[Pair, ...]:
         ("Order", f"{whole.order} {whole.order_title}"),
         ("Customer", whole.customer),
         ("Machines", whole.machines),
-        ("Revision", issued if whole.is_issued else NOT_ISSUED),
+        ("Spares", whole.spares),
+        ("Inspecting authority", whole.authority),
+        ("Revision", issued if whole.is_issued else f"{NOT_ISSUED}, as it stood {block.date_of_issue}"),
+        ("Notes open in it", "\n".join(whole.open_notes)),
         ("Part", f"section {whole.part} only: a part of the specification, not the whole" if whole.part else ""),
         ("Compared with", compared(whole)),
         ("Items", _items(whole)),
@@ -80,9 +83,13 @@ def compared(whole: WholeSpecification) -> str:
         return "nothing: no earlier revision was issued"
     signs = Counter(line.sign for line in whole.lines)
     renumbered = f", {grouped(signs['='])} only renumbered" if signs["="] else ""
+    beside = sum(line.sign == "»" and not line.is_edited for line in whole.lines)
+    of_them = (
+        f" ({grouped(beside)} of them by a drawing's revision or an assembly's number off alone)" if beside else ""
+    )
     return (
-        f"{whole.since}: {grouped(signs['+'])} added, {grouped(signs['»'])} altered, {grouped(signs['-'])} deleted"
-        f"{renumbered}"
+        f"{whole.since}: {grouped(signs['+'])} added, {grouped(signs['»'])} altered{of_them}, "
+        f"{grouped(signs['-'])} deleted{renumbered}"
     )
 
 
@@ -96,7 +103,8 @@ def title_rows(whole: WholeSpecification) -> tuple[tuple[Pair, ...], ...]:
     """The title block row by row as (caption, text): mandatory fields of ISO 7200, then the seal; the sheet's number is
     left empty."""
     block = whole.title_block
-    title = f"{block.title}\n{block.supplementary_title}".strip()
+    part = f"section {whole.part} only" if whole.part else ""
+    title = "\n".join(one for one in (block.title, block.supplementary_title, part) if one)
     rows: tuple[tuple[Pair, ...], ...] = (
         (("Legal owner", block.legal_owner), ("Title", title), ("Document type", block.document_type)),
         (
@@ -121,7 +129,7 @@ def _items(whole: WholeSpecification) -> str:
 
 def _legend(whole: WholeSpecification) -> Iterator[str]:
     signs = {line.sign for line in whole.lines}
-    safety = sum(bool(line.safety) for line in whole.lines)
+    safety = sum(bool(line.safety) and not line.gone for line in whole.lines)
     words = (("+", "added"), ("»", "altered"), ("=", "only renumbered"), ("-", "deleted"))
     told = [f"{sign} {word}" for sign, word in words if sign in signs]
     if safety:
@@ -138,7 +146,8 @@ def _legend(whole: WholeSpecification) -> Iterator[str]:
 def _part(section: SpecificationSection) -> Part:
     name = f"{section.number} {section.title}".strip()
     lines = tuple(_line(line) for line in section.lines if line.kind is not Kind.SECTION or _says_more(line))
-    count = so_many(section.items, "item") if section.items else "text only"
+    is_bare = all(line.kind is Kind.SECTION and not line.text for line in section.lines)
+    count = so_many(section.items, "item") if section.items else "nothing yet" if is_bare else "text only"
     return Part(section.number or NOTHING, name, count, lines)
 
 
@@ -150,7 +159,7 @@ def _says_more(line: SpecificationLine) -> bool:
 def _line(line: SpecificationLine) -> BookletLine:
     number = (Entry(Said(line.number, Cut.BOLD), LARGE),)
     title = (Entry(Said(line.title, Cut.BOLD)),)
-    if line.kind is not Kind.ITEM or line.gone:
+    if line.gone or (line.kind is not Kind.ITEM and not (line.off or line.material or line.size or line.drawing)):
         cells: tuple[tuple[Entry, ...], ...] = (number, (), title)
     else:
         as_written = (Entry(Said(line.as_written)),) if line.as_written not in ("", line.off) else ()

@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass, replace
 from pathlib import Path
+from tempfile import TemporaryFile
 
 from specreg.core.counts import grouped, so_many
 from specreg.core.drawing_up import Issue, Since, Tally, content_of, draw_up, numbered, part_of, section_named, tally
@@ -209,7 +210,8 @@ class ToMake:
             self._split = Split(office, self._revision)
             if section:
                 section_named(self._split.picture, section)
-            self.departments = tuple(map(self._split.department, codes)) if codes else self._split.departments()
+            named = dict.fromkeys(map(self._split.department, codes))
+            self.departments = tuple(named) if codes else self._split.departments()
         self.reconciliation = self._split.reconciliation
         office.require(_MAKE)
         if not all(may_make(office, one.code) for one in self.departments):
@@ -298,15 +300,18 @@ def make_extracts(
 
 def folder_for(path: Path) -> Path:
     """The folder that extracts are to be written to, made if it is not there. Raises WrongUse where a file stands in
-    its place, Refused where it cannot be made."""
+    its place, Refused where it cannot be made or written in."""
     try:
         if path.exists() and not path.is_dir():
             raise WrongUse(f"Write to {path}", "it is a file", "Give the name of a folder")
         path.mkdir(parents=True, exist_ok=True)
+        # Found out now, not after extracts have been numbered.
+        with TemporaryFile(dir=path):
+            pass
     except (OSError, ValueError) as error:
         cause = error.strerror if isinstance(error, OSError) else None
         raise Refused(
-            f"Make the folder {path}", cause or str(error), "Give another, or one that is there already"
+            f"Write to the folder {path}", cause or str(error), "Give another, in which you may write"
         ) from error
     return path
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from specreg.core.errors import NotFound
@@ -20,6 +20,7 @@ from specreg.services.comparing import revision_named
 from specreg.services.extracting import folder_for
 from specreg.services.office import Office
 from specreg.services.pictures import Pictures
+from specreg.store.notes import NoteStanding
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,14 +57,21 @@ def specification(office: Office, at: str = "", section: str = "") -> WholeSpeci
             title=order.title,
             supplementary_title="" if revision is not None else NOT_ISSUED,
             revision=revision.letter if revision is not None else "not issued",
-            date_of_issue=revision.issued_on if revision is not None else "",
+            date_of_issue=revision.issued_on if revision is not None else office.now[:16].replace("T", " "),
             creator=revision.drawn if revision is not None else "",
             approval_person=revision.approved if revision is not None else "",
             responsible_department="Drawing office",
         )
         seal = short_code(revision.seal) if revision is not None else ""
         whole = whole_specification(picture, block, seal, revision is not None, before)
+        if revision is None:
+            whole = replace(whole, open_notes=tuple(map(_named, office.open_notes())))
     return section_of(whole, section) if section else whole
+
+
+def _named(standing: NoteStanding) -> str:
+    note = standing.note
+    return "the first compilation" if note.is_compilation else f"{note.number} {note.words or note.reason}"
 
 
 def write_specification(office: Office, folder: Path, at: str = "", section: str = "") -> Printed:

@@ -236,7 +236,7 @@ def test_the_legend_explains_the_signs_that_occur_and_no_others() -> None:
         "+ added, » altered, - withdrawn, § safety (1 line)",
         "H hold: do not make",
         "M material only: get the material and do not make",
-        "+3 after a number off: extra against wasters",
+        "+ after a number off: extra against wasters",
     )
     assert legend(replace(SMALL, lines=(replace(LINE, off="36"),), withdrawn=())) == ()
     assert legend(replace(NIL, lines=(HELD,))) == ("H hold: do not make",)

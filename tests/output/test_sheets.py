@@ -5,11 +5,12 @@ from __future__ import annotations
 from dataclasses import replace
 from itertools import pairwise
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from specreg.output.booklet import Booklet, BookletLine, Box, Column, Contents, Entry, Facts, Part, Receipt
-from specreg.output.drawn import HEIGHT, LEFT, RIGHT, Sheet
+from specreg.output.drawn import HEIGHT, LEFT, RIGHT, Run, Sheet
 from specreg.output.founts import Cut, founts
 from specreg.output.line_breaking import Said
 from specreg.output.sheets import Sheets, laid_out
@@ -29,7 +30,8 @@ def part(pages: str, *lines: BookletLine) -> Part:
 def booklet(*parts: Part) -> Booklet:
     return Booklet(
         name="W 611", heading="Foundry", front=(Facts((("Order", "W 611"),)), Contents()),
-        columns=(Column("Item", 21), Column("Description", 40)), parts=parts, warning=(Said("Take care."),),
+        columns=(Column("Item", 21), Column("Description", 40)), parts=parts,
+        warning=(Said("§ Caution:", Cut.BOLD), Said("Take care.")),
         nil="Nothing", closing=("None withdrawn", "The end"),
         receipt=Receipt((("Extract", "2"), ("Department", "FDY"), ("Seal", "K7")), ("Received by", "Date")),
         title=TITLE, weights=((3, 1), (3, 1)), bold=("Seal",),
@@ -106,7 +108,7 @@ def test_a_frame_that_goes_overleaf_is_framed_on_both_sheets() -> None:
     assert sum(text == "+" for sheet in found.sheets for text in said(sheet)) == 80
 
 
-TEXTS = st.text(st.characters(min_codepoint=0x20, max_codepoint=0x17F), max_size=300)
+TEXTS = st.text(st.characters(min_codepoint=0x20, max_codepoint=0x17F, exclude_characters="»"), max_size=300)
 LINES = st.lists(st.builds(line, st.text("0123456789.", max_size=30), TEXTS, TEXTS, st.booleans()), max_size=40)
 
 
@@ -139,3 +141,73 @@ def test_every_line_is_whole_and_once_and_lines_do_not_overlap(lines: list[Bookl
         marked = sorted(run.y for run in sheet.runs if run.text == "»")
         between = [sum(upper < y <= lower for y in marked) for upper, lower in pairwise(rules)]
         assert max(between, default=0) <= 1
+
+
+NAMES = st.text("0123456789.withdrawn-SECTION ", min_size=1, max_size=40)
+PARTS = st.builds(
+    lambda pages, heading, count, lines: Part(pages, heading, count, tuple(lines)),
+    NAMES, TEXTS, st.text("0123456789 lines", max_size=60), LINES.filter(bool),
+)  # fmt: skip
+CLOSINGS = st.lists(TEXTS.filter(str.strip), min_size=1, max_size=3).map(tuple)
+ROWS = st.lists(st.tuples(st.sampled_from("+»-"), NAMES, TEXTS), max_size=40).map(tuple)
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.lists(PARTS, max_size=3), CLOSINGS, ROWS, st.text("Take care. ", max_size=400), st.booleans())
+def test_no_text_stands_on_another_or_runs_over_the_edge(
+    parts: list[Part], closing: tuple[str, ...], rows: tuple[tuple[str, str, str], ...], warned: str, slip: bool
+) -> None:
+    front = (Facts((("Order", "W 611"),)), *((Box("New for you", rows, last="and more"),) if rows else ()), Contents())
+    drawn = replace(
+        booklet(*parts), front=front, closing=closing, warning=(Said("§ Caution:", Cut.BOLD), Said(warned)),
+    )  # fmt: skip
+    assert_nothing_overlaps(laid_out(drawn if slip else replace(drawn, receipt=None), founts()))
+
+
+@pytest.mark.parametrize("texts", range(40, 66))
+def test_however_full_a_sheet_is_its_foot_stays_clear(texts: int) -> None:
+    """A sheet filled to every height: the heading, the warning, the closing words and the receipt have their room."""
+    filled = line("4.1", below="\n".join(f"text {place}" for place in range(texts)), warned=True)
+    heading = "Hoisting gear with barrel, brake and all that goes with them " * 5
+    for more in range(3):
+        lines = (filled, *(line(f"4.{place}", warned=True) for place in range(2, 2 + more)))
+        full = replace(booklet(), closing=("None withdrawn", "The end " * 40),
+                       warning=(Said("§ Caution:", Cut.BOLD), Said("Take care. " * 60)),
+                       parts=(Part("4", heading, "2 lines", lines), part("5", line("5.1"))))  # fmt: skip
+        found = laid_out(full, founts())
+        assert_nothing_overlaps(found)
+        assert sum(text == "»" for sheet in found.sheets for text in said(sheet)) == 2 + more
+        assert_nothing_overlaps(laid_out(replace(full, parts=full.parts[:1]), founts()))
+    for twice in range(5):
+        # Facts of one line and of two, so that the heading under them comes to stand at every height.
+        facts = Facts(tuple(("Fact", "text" + "\nmore" * (place < twice)) for place in range(texts - 8)))
+        news = Box("New for you", (("+", "4.1", "Rack bolt"),), last="and more")
+        front = laid_out(replace(booklet(), front=(facts, news), closing=("The end " * 40,)), founts())
+        assert_nothing_overlaps(front)
+        (headed,) = (sheet for sheet in front.sheets if "New for you" in said(sheet))
+        assert "Rack bolt" in said(headed), "a heading is not the last of its sheet"
+
+
+def assert_nothing_overlaps(found: Sheets) -> None:
+    top = min(rule.y for rule in found.foot.rules)
+    for sheet in found.sheets:
+        foot = [run._replace(y=run.y - sheet.lifted) for run in found.foot.runs]
+        boxes = [box_of(run, found) for run in (*sheet.runs, *foot) if run.text.strip()]
+        for left, _, right, lower in boxes:
+            assert left >= LEFT and right <= RIGHT + 0.02 and lower <= HEIGHT
+        listed = [rule for rule in sheet.rules if rule.across == RIGHT - LEFT and rule.weight == 0]
+        warned = sum(run.y for run in sheet.runs if run.text == "§ Caution:")
+        assert all(rule.y <= (warned - 2 if warned else top - sheet.lifted) for rule in listed)
+        boxes.sort(key=lambda box: box[1])
+        for place, (left, upper, right, lower) in enumerate(boxes):
+            for other in boxes[place + 1 :]:
+                if other[1] >= lower - 0.02:
+                    break
+                assert other[0] >= right - 0.02 or other[2] <= left + 0.02, (sheet.page, left, upper, other)
+
+
+def box_of(run: Run, found: Sheets) -> tuple[float, float, float, float]:
+    """Left, top, right and foot of a run, from the height of a capital to the foot of a `g`."""
+    points, cut = found.styles[run.style]
+    right = run.x + founts().millimetres(run.text, points, cut)
+    return run.x, run.y - points * 0.23, right, run.y + points * 0.07

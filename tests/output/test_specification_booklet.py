@@ -6,6 +6,7 @@ import io
 import re
 from dataclasses import replace
 
+import pypdfium2
 from pypdf import PdfReader
 
 from specreg.core.model import Item, State
@@ -91,6 +92,31 @@ def test_a_number_that_is_gone_says_why_and_nothing_else() -> None:
     assert "0deleted" not in sheets(gone)[0]
 
 
+def test_a_heading_says_its_drawing_and_an_empty_section_that_nothing_stands_in_it_yet() -> None:
+    printed = whole(CASTING, replace(FIFTH, drawing="SL-1"), replace(SECTION, number="6", section="6", title="Cab"))
+    front, _, heading_sheet, _ = sheets(printed)
+    assert "SL-1" in heading_sheet
+    assert "6Cabnothingyet" in front
+    assert "5Hoistinggeartextonly" in front
+
+
+def test_a_change_that_nobody_made_in_the_item_itself_is_counted_apart() -> None:
+    hung = replace(CASTING, number="4.1.1", title="Lug", off="2", per="4.1", drawing="", spares="")
+    before = Before("revision A", picture(CASTING, hung))
+    printed = whole_specification(picture(replace(CASTING, off="5"), hung), BLOCK, "AAAA", True, before)
+    assert "0 added, 2 altered (1 of them by a drawing's revision or an assembly's number off alone)" in dict(
+        summary(printed)
+    )["Compared with"]  # fmt: skip
+
+
+def test_a_long_title_of_a_section_runs_over_nothing() -> None:
+    long = replace(FIFTH, title="Hoisting gear with barrel " * 8)
+    data = booklet_pdf(specification_booklet(section_of(whole(CASTING, long, *many(3)), "5")))
+    for sheet in pypdfium2.PdfDocument(data):
+        ink = sheet.render(scale=2).to_pil().convert("L").point(lambda shade: 255 if shade < 128 else 0)
+        assert (ink.getbbox() or (0, 0, 0, 0))[2] <= 200.5 * ink.height / 297
+
+
 def test_what_is_not_issued_says_so_on_every_sheet() -> None:
     block = replace(BLOCK, revision="not issued", date_of_issue="", supplementary_title=NOT_ISSUED)
     printed = replace(ALL, is_issued=False, title_block=block, seal="")
@@ -103,7 +129,7 @@ def test_a_part_says_that_it_is_one() -> None:
     read = sheets(part)
     assert "section5Hoistinggearonly:apartofthespecification,notthewhole" in read[0]
     assert not any("4.1Racksegment" in sheet for sheet in read)
-    assert file_name(part) == "W1-B-specification-section-5Hoistinggear.pdf"
+    assert file_name(part) == "W1-B-specification-section-5.pdf"
 
 
 def test_a_specification_without_sections_says_so() -> None:
