@@ -55,7 +55,8 @@ class Picture:
     @cached_property
     def roll_up(self) -> RollUp:
         """Every item's number off."""
-        return roll_up(self.items, self.machines)
+        brings = self.standards.reckoning.spare_assemblies_bring_parts is True
+        return roll_up(self.items, self.machines, brings)
 
     @cached_property
     def lines(self) -> tuple[Item, ...]:

@@ -10,6 +10,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
+from specreg.core.reckoning_standards import Reckoning, SectionTable
+
 
 @dataclass(frozen=True, slots=True)
 class Department:
@@ -83,13 +85,16 @@ class House:
 
 @dataclass(frozen=True, slots=True)
 class Standards:
-    """Everything a works' standards folder says. `synonyms` are groups of words that mean the same."""
+    """Everything a works' standards folder says. `synonyms` are groups of words that mean the same,
+    `sections` tables of rolled sections."""
 
     house: House
     departments: tuple[Department, ...] = ()
     rules: tuple[Rule, ...] = ()
     materials: tuple[Material, ...] = ()
     synonyms: tuple[tuple[str, ...], ...] = ()
+    reckoning: Reckoning = field(default_factory=Reckoning)
+    sections: tuple[SectionTable, ...] = ()
     content: Mapping[str, Any] = field(default_factory=dict, compare=False)
 
     def department(self, code: str) -> Department | None:

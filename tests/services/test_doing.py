@@ -151,7 +151,7 @@ def test_a_folder_that_cannot_be_made_is_refused_before_anything_is_made(
     office: Office, tmp_path: Path, folder: str
 ) -> None:
     (tmp_path / "in the way").write_text("", encoding="utf-8")
-    with pytest.raises(Refused, match="Make the folder"):
+    with pytest.raises(Refused, match="Write to the folder"):
         done(office, folder=folder)
     assert made_of(office) == []
 

@@ -1,0 +1,157 @@
+"""The mass of one piece: as its Weight field states it, and as its size and material give it, held side by side."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import replace
+from fractions import Fraction
+
+from specreg.core.faults import Fault, Severity
+from specreg.core.measures.figures import decimal
+from specreg.core.measures.records import Measure, NotRead
+from specreg.core.measures.units import POUND
+from specreg.core.measures.written import read_mass
+from specreg.core.model import Item, Kind
+from specreg.core.standards import Standards
+from specreg.core.stock.materials import density_of
+from specreg.core.stock.reading import read_stock
+from specreg.core.stock.records import Form, MassBySize, MassOfOne, NotReckoned, Source, Stock
+
+_SAME_STEEL = Fraction(2, 1000)
+"""Within so much two densities are of one steel: 490 and 489.6 lb/ft3, 7850 kg/m3."""
+
+_SLIPS = (
+    (Fraction(10), "10: is the point in its place?"),
+    (Fraction(1000), "1000: tonnes for kilograms, or kilograms for grams?"),
+    (1 / POUND, "2.2046: pounds for kilograms?"),
+    (Fraction(112), "112: hundredweights for pounds?"),
+    (Fraction(2240), "2240: tons for pounds?"),
+)
+_NEAR = Fraction(3, 100)
+"""A ratio this near to that of two units is taken for the slip from one to the other."""
+
+
+def mass_by_size(stock: Stock, material: str, standards: Standards) -> MassBySize | NotRead:
+    """The mass in kg of a piece of this stock; its basis names the density or the table that it rests on."""
+    if stock.mass is not None:
+        return _by_size(stock, stock.mass, ("the weight that the size names",))
+    if stock.per_metre is not None and stock.density_of_table is None and stock.length is not None:
+        return _by_size(stock, stock.per_metre * stock.length / 1000, ())
+    if stock.volume is None and stock.per_metre is None:
+        return NotRead(stock.written, _why_no_volume(stock), "State the weight, or weigh one")
+    found = density_of(material, standards)
+    if isinstance(found, NotRead):
+        return found
+    density, basis = found
+    of_table = stock.density_of_table
+    if of_table is not None and stock.per_metre is not None and stock.length is not None:
+        if abs(density - of_table) <= of_table * _SAME_STEEL:
+            shown = f"{decimal(stock.per_metre, 3)} kg/m"
+            return _by_size(stock, stock.per_metre * stock.length / 1000, (shown,))
+        if stock.volume is None:
+            why = f"the table rests on {decimal(of_table)} kg/m3 and gives no area"
+            return NotRead(stock.written, why, "State the weight")
+    if stock.volume is None:
+        return NotRead(stock.written, _why_no_volume(stock), "State the weight, or weigh one")
+    return _by_size(stock, stock.volume * density / 10**9, (basis,))
+
+
+def mass_of_one(item: Item, standards: Standards) -> MassOfOne | NotReckoned:
+    """The mass of one piece of an item.
+
+    The Weight field, where it says something, is what counts for what is lifted; then what the size and the material
+    give; then the Rough weight field. A field that says something and cannot be read bars the reckoning: nothing else
+    is put in its place. By size and by the Weight field are compared as `reckoning.doubt_above` says.
+    """
+    if item.kind is not Kind.ITEM:
+        return NotReckoned(item.number, (NotRead(item.number, f"a {item.kind} has no mass", "Ask for its items"),))
+    finished = _stated(item.weight, standards)
+    rough = _stated(item.rough_weight, standards)
+    refused = tuple(one for one in (finished, rough) if isinstance(one, NotRead))
+    if refused or isinstance(finished, NotRead) or isinstance(rough, NotRead):
+        return NotReckoned(item.number, refused)
+    stock = read_stock(item.size, item.material, standards)
+    by_size = stock if isinstance(stock, NotRead) else mass_by_size(stock, item.material, standards)
+    of_size = None if isinstance(by_size, NotRead) else by_size
+    reckoned = _chosen(finished, rough, of_size)
+    if reckoned is None:
+        refusals = (by_size,) if isinstance(by_size, NotRead) else ()
+        return NotReckoned(item.number, refusals, nothing_said=not item.size.strip())
+    stated = finished or rough
+    return replace(
+        reckoned,
+        size_not_read=str(by_size) if isinstance(by_size, NotRead) and item.size.strip() else "",
+        difference=stated.value - of_size.mass if stated is not None and of_size is not None else None,
+        doubts=(*reckoned.doubts, *_doubts(finished, rough, of_size, standards)),
+        faults=tuple(_faults(item, finished, rough)),
+    )
+
+
+def _by_size(stock: Stock, mass: Fraction, basis: Iterable[str]) -> MassBySize:
+    said = "; ".join((*basis, *stock.basis))
+    return MassBySize(mass, stock, said, stock.doubts, stock.approximate)
+
+
+def _why_no_volume(stock: Stock) -> str:
+    if stock.form is Form.FASTENER:
+        return "bought by number: its thread alone gives no mass"
+    return f"a {stock.form} without a volume"
+
+
+def _stated(field: str, standards: Standards) -> Measure | NotRead | None:
+    if not field.strip():
+        return None
+    return read_mass(field, ton=standards.reckoning.ton)
+
+
+def _chosen(finished: Measure | None, rough: Measure | None, by_size: MassBySize | None) -> MassOfOne | None:
+    if finished is not None:
+        basis = _and(f"Weight as stated, {finished.written}", finished.basis)
+        source, mass, approximate, doubts = Source.STATED, finished.value, finished.approximate, finished.doubts
+    elif by_size is not None:
+        basis, source, mass = by_size.basis, Source.BY_SIZE, by_size.mass
+        approximate, doubts = by_size.approximate, by_size.doubts
+    elif rough is not None:
+        basis = _and(f"Rough weight as stated, {rough.written}; no finished weight is known", rough.basis)
+        source, mass, approximate, doubts = Source.ROUGH, rough.value, rough.approximate, ()
+    else:
+        return None
+    return MassOfOne(mass, source, basis, finished, rough, by_size, approximate=approximate, doubts=doubts)
+
+
+def _and(said: str, more: str) -> str:
+    return f"{said}; {more}" if more else said
+
+
+def _doubts(
+    finished: Measure | None, rough: Measure | None, by_size: MassBySize | None, standards: Standards
+) -> Iterable[str]:
+    """What a person should look at: the stated weight far from the one by size."""
+    if rough is not None:
+        yield from (f"Rough weight: {doubt}" for doubt in rough.doubts)
+    stated = finished or rough
+    if stated is None or by_size is None or not standards.reckoning.doubt_above:
+        return
+    limit = Fraction(standards.reckoning.doubt_above) / 100
+    field = "weight" if finished is not None else "rough weight"
+    apart = abs(stated.value - by_size.mass)
+    if apart <= by_size.mass * limit:
+        return
+    shown = f"the {decimal(by_size.mass, 1)} kg by size"
+    if stated.value == 0:
+        yield f"the stated {field} is nought against {shown}"
+        return
+    over = stated.value > by_size.mass
+    ratio = stated.value / by_size.mass if over else by_size.mass / stated.value
+    slip = next((f", a ratio near {words}" for slip, words in _SLIPS if abs(ratio - slip) <= slip * _NEAR), "")
+    if ratio >= 2:
+        said = f"{decimal(ratio, 1)} times" if over else f"one part in {decimal(ratio, 1)} of"
+    else:
+        said = f"{decimal(apart * 100 / by_size.mass, 0)} % {'over' if over else 'under'}"
+    yield f"the stated {field} is {said} {shown}{slip}"
+
+
+def _faults(item: Item, finished: Measure | None, rough: Measure | None) -> Iterable[Fault]:
+    if finished is not None and rough is not None and finished.value > rough.value:
+        text = f"{item.number}: the finished weight {finished.written} is more than the rough weight {rough.written}"
+        yield Fault("finished over rough", Severity.ERROR, item.number, f"{text}. Look which is right.")

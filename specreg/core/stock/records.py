@@ -1,0 +1,141 @@
+"""What reading a size and reckoning a mass give: stock, a mass with what it rests on, or the reason why not."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from fractions import Fraction
+
+from specreg.core.faults import Fault
+from specreg.core.measures.records import Measure, NotRead
+from specreg.core.reckoning_standards import CUT_TO_LENGTH
+
+
+class Form(StrEnum):
+    """The form of what a piece is cut from or bought as; the words of works standards."""
+
+    PLATE = "plate"
+    SHEET = "sheet"
+    CHEQUERED_PLATE = "chequered plate"
+    FLAT = "flat"
+    ROUND = "round"
+    SQUARE = "square"
+    HEXAGON = "hexagon"
+    TUBE = "tube"
+    ANGLE = "angle"
+    TEE = "tee"
+    CHANNEL = "channel"
+    I_SECTION = "I-section"
+    RAIL = "rail"
+    WIRE = "wire"
+    RING = "ring"
+    DISC = "disc"
+    BLOCK = "block"
+    FASTENER = "fastener"
+    BY_WEIGHT = "by weight"
+
+    @property
+    def is_cut_to_length(self) -> bool:
+        """Whether it is cut from bars, tubes or sections of a stock length."""
+        return self.value in CUT_TO_LENGTH
+
+
+@dataclass(frozen=True, slots=True)
+class Dimension:
+    """One dimension of a piece by its name, `thickness`, in mm, and how it was written."""
+
+    name: str
+    value: Fraction
+    written: str
+
+
+@dataclass(frozen=True, slots=True)
+class Stock:
+    """What a size says.
+
+    `area` is the cross-section in mm2 of what is cut to length, `length` in mm that of the piece for a cutting list;
+    both None for plates, rings, discs and what is bought by number. `volume` is in mm3, None where the size gives none:
+    then `per_metre` in kg/m, `mass` in kg or neither stands. `basis` says what all this rests on beyond plain geometry.
+    `approximate`: the size says `about`, or a fastener is taken as a plain round.
+    """
+
+    form: Form
+    written: str
+    dimensions: tuple[Dimension, ...] = ()
+    area: Fraction | None = None
+    length: Fraction | None = None
+    volume: Fraction | None = None
+    per_metre: Fraction | None = None
+    mass: Fraction | None = None
+    density_of_table: Fraction | None = None
+    basis: tuple[str, ...] = ()
+    doubts: tuple[str, ...] = ()
+    approximate: bool = False
+
+    def dimension(self, name: str) -> Fraction | None:
+        """A dimension in mm by its name; None when it has no such."""
+        return next((one.value for one in self.dimensions if one.name == name), None)
+
+
+class Source(StrEnum):
+    """Where the mass of one piece comes from."""
+
+    STATED = "stated"
+    BY_SIZE = "by size"
+    ROUGH = "rough, as stated"
+
+
+@dataclass(frozen=True, slots=True)
+class MassBySize:
+    """A mass in kg out of form and density or mass per metre, with the stock and what it rests on."""
+
+    mass: Fraction
+    stock: Stock
+    basis: str
+    doubts: tuple[str, ...] = ()
+    approximate: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class MassOfOne:
+    """The mass of one piece in kg: `mass` is what counts for what is lifted.
+
+    `finished` and `rough` are the Weight and Rough weight fields as read, `by_size` what the size gives, each None
+    where it says nothing; `size_not_read` why the size gives nothing. `difference` is the stated mass, finished or else
+    rough, less the one by size, in kg. `basis` says what `mass` rests on, `doubts` are sentences for a person, `faults`
+    what is wrong.
+    """
+
+    mass: Fraction
+    source: Source
+    basis: str
+    finished: Measure | None = None
+    rough: Measure | None = None
+    by_size: MassBySize | None = None
+    size_not_read: str = ""
+    difference: Fraction | None = None
+    approximate: bool = False
+    doubts: tuple[str, ...] = ()
+    faults: tuple[Fault, ...] = ()
+
+    @property
+    def to_order(self) -> Fraction:
+        """The mass in kg to order: the rough one where it is stated, else the one by size, else the finished."""
+        if self.rough is not None:
+            return self.rough.value
+        return self.by_size.mass if self.by_size is not None else self.mass
+
+
+@dataclass(frozen=True, slots=True)
+class NotReckoned:
+    """No mass of one piece: the item's number, and each reason with what to do.
+
+    `nothing_said`: the item has no size and no weight at all, as the head of an assembly has none.
+    """
+
+    number: str
+    refusals: tuple[NotRead, ...]
+    nothing_said: bool = False
+
+    def __str__(self) -> str:
+        return " ".join(str(one) for one in self.refusals)
