@@ -43,6 +43,7 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "history": ("looking", "What every revision said of an item."),
     "extract": ("extracting", "Departments' shares, numbered and reconciled."),
     "print": ("printing", "The whole specification on paper."),
+    "take-off": ("taking_off", "Numbers off, lengths and weights, with their sums."),
     "find": ("finding", "Find from half a word or half a number."),
     "show": ("looking", "Everything said of an item or a drawing."),
     "drawings": ("drawings", "The drawing list."),

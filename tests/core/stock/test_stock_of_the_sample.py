@@ -49,11 +49,9 @@ def test_what_is_cut_to_length_has_a_length_and_a_rule(items):
             assert stock.length <= max(rules.stock) - rules.lost, item.number
 
 
-def test_stated_and_reckoned_weights_agree_but_for_two_pipes(items):
+def test_stated_and_reckoned_weights_agree(items):
     masses = {item.number: mass_of_one(item, SHARED) for item in items}
     known = {number: mass for number, mass in masses.items() if isinstance(mass, MassOfOne)}
     assert not any(mass.faults for mass in known.values())
     assert len(known) == 483
-    assert {number for number, mass in known.items() if any("by size" in one for one in mass.doubts)} == {
-        "10.4.1", "10.4.2",
-    }  # fmt: skip
+    assert not [number for number, mass in known.items() if any("by size" in one for one in mass.doubts)]

@@ -1,0 +1,92 @@
+"""A take-off as text: sums by section, material and department, or every item with how it was reckoned."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from fractions import Fraction
+
+from specreg.core.counts import grouped, so_many
+from specreg.core.measures.formatting import feet_and_inches, kilograms, millimetres, pounds, tons_and_hundredweights
+from specreg.core.measures.units import QUARTER
+from specreg.core.stock.records import MassOfOne
+from specreg.core.take_off import Standing, Sum, TakenOff, TakeOff
+
+NOTHING = "–"
+
+
+def mass_words(mass: Fraction, units: str) -> str:
+    """A weight as the order writes weights back: to the pound, or to the kilogram; rounded once, here."""
+    return str(tons_and_hundredweights(mass, nearest="lb") if units == "imperial" else kilograms(mass, 0))
+
+
+def mass_of_one_words(mass: Fraction, units: str) -> str:
+    """The weight of one piece; what is light to a hundredth, so that a bolt is not nought."""
+    if units != "imperial":
+        return str(kilograms(mass, 2 if mass < 10 else 0))
+    return str(pounds(mass, 2) if mass < QUARTER else tons_and_hundredweights(mass, nearest="lb"))
+
+
+def length_words(length: Fraction, units: str) -> str:
+    """A length as the order writes lengths back."""
+    return str(feet_and_inches(length, nearest=16) if units == "imperial" else millimetres(length, 0))
+
+
+def sums_text(found: TakeOff, units: str, cautions: Sequence[str]) -> str:
+    """The sums, a line each; what has no weight is told with every sum."""
+    parts = [
+        _table("Section", found.sections, units),
+        _table("Material", found.materials, units),
+        _table("Department, its own steps", found.departments, units),
+        _table("The whole", (found.whole,), units),
+        [_share_without(found)],
+        [f"Caution: {caution}" for caution in cautions],
+    ]
+    return "\n\n".join("\n".join(part) for part in parts if part)
+
+
+def lines_text(found: TakeOff, units: str, cautions: Sequence[str]) -> str:
+    """Every item: number off and its sum, weight of one and of all, and what the weight rests on."""
+    lines = [line for one in found.lines for line in _line(one, units)]
+    return "\n".join([*lines, "", _share_without(found), *(f"Caution: {caution}" for caution in cautions)])
+
+
+def _share_without(found: TakeOff) -> str:
+    whole = found.whole
+    if not whole.without:
+        return "Every item that should have a weight has one."
+    share = Fraction(100 * whole.without, max(1, whole.items))
+    return (
+        f"{so_many(whole.without, 'item')} of {grouped(whole.items)} ({round(share)} %) should have a weight and have "
+        "none: the sums are that much short."
+    )
+
+
+def _table(head: str, sums: Iterable[Sum], units: str) -> list[str]:
+    rows = [_row(one, units) for one in sums]
+    heads = (head, "Items", "Pieces", "Finished", "To order", "No weight")
+    widths = [max(len(row[place]) for row in (heads, *rows)) for place in range(len(heads))]
+    return [
+        "  ".join(text.ljust(width) if place == 0 else text.rjust(width) for place, (text, width) in
+                  enumerate(zip(row, widths, strict=True))).rstrip()
+        for row in (heads, *rows)
+    ]  # fmt: skip
+
+
+def _row(one: Sum, units: str) -> tuple[str, ...]:
+    masses = (mass_words(one.mass, units), mass_words(one.to_order, units))
+    return one.name, grouped(one.items), grouped(one.pieces), *masses, grouped(one.without) if one.without else NOTHING
+
+
+def _line(one: TakenOff, units: str) -> Iterator[str]:
+    yield f"{one.item.number}  {one.item.title}"
+    yield f"    off       {one.total.working or one.total.written}"
+    if one.length is not None:
+        yield f"    length    {length_words(one.length, units)}"
+    if one.standing is Standing.WEIGHED and isinstance(one.one, MassOfOne) and one.mass is not None:
+        about = "about " if one.one.approximate else ""
+        yield f"    each      {about}{mass_of_one_words(one.one.mass, units)}; all {mass_words(one.mass, units)}"
+    else:
+        yield f"    weight    {one.standing.value}"
+    yield f"    because   {one.basis}"
+    if isinstance(one.one, MassOfOne):
+        yield from (f"    ~         {doubt}" for doubt in one.one.doubts)
