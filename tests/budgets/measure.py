@@ -19,6 +19,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from specreg.bootstrap import make_book, open_office
+from specreg.core.take_off import take_off
 from specreg.services.allocating import allocate
 from specreg.services.checking import check
 from specreg.services.comparing import compare
@@ -30,6 +31,7 @@ from specreg.services.issuing import issue
 from specreg.services.people import say_person
 from specreg.services.printing import write_specification
 from specreg.services.signing import sign
+from specreg.services.standing import as_it_stands
 from specreg.services.taking_in import take_in
 from specreg.services.upkeep import verify
 from specreg.settings import Settings, shipped_folder
@@ -111,12 +113,15 @@ def _at_full_size(folder: Path) -> list[Figure]:
         sign(replace(office, person=person), "0", part)
     issue(office)
 
+    picture = as_it_stands(office)
+
     def departments() -> None:
         asked = ToMake(office, ())
         list(asked.write_each(("pdf",), folder_for(folder / "paper")))
 
     figures = [
         Figure("take in, full size", taken, must="2 s"),
+        Figure("take-off, full size", median(lambda: take_off(picture), 3), must="0.3 s"),
         Figure("all extracts as PDF, full size", median(departments, 3), must="5 s"),
         Figure("whole specification as PDF", median(lambda: write_specification(office, folder), 3), must="2 s"),
     ]
