@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from specreg.core.counts import grouped, so_many
-from specreg.core.extracts import Extract, ExtractLine, Reconciliation
+from specreg.core.extracts import Extract, ExtractLine, Reconciliation, TitleBlock
 
 NOTHING = "–"
 WITHDRAWN_HEADING = "Withdrawn: no longer your lines"
@@ -240,9 +240,20 @@ def title_rows(extract: Extract, sheet: str) -> tuple[tuple[Pair, ...], ...]:
 
     `sheet` is the sheet count of this sheet (`2 of 5`); empty where it is written in later.
     """
-    block = extract.title_block
-    part = f"section {extract.part} only" if extract.part else ""
-    title = "\n".join(one for one in (block.title, block.supplementary_title, part) if one)
+    last = (
+        ("Department", department(extract)),
+        ("Extract", str(extract.number)),
+        ("Responsible", extract.title_block.responsible_department),
+        ("Seal", extract.seal),
+    )
+    return block_rows(extract.title_block, extract.part, last, sheet)
+
+
+def block_rows(block: TitleBlock, part: str, last: tuple[Pair, ...], sheet: str) -> tuple[tuple[Pair, ...], ...]:
+    """The rows of any title block: mandatory fields of ISO 7200 and the section printed alone, if one is; then the last
+    row, with the sheet count behind it."""
+    said_alone = f"section {part} only" if part else ""
+    title = "\n".join(one for one in (block.title, block.supplementary_title, said_alone) if one)
     rows: tuple[tuple[Pair, ...], ...] = (
         (("Legal owner", block.legal_owner), ("Title", title), ("Document type", block.document_type)),
         (
@@ -252,12 +263,7 @@ def title_rows(extract: Extract, sheet: str) -> tuple[tuple[Pair, ...], ...]:
             ("Creator", block.creator),
             ("Approval person", block.approval_person),
         ),
-        (
-            ("Department", department(extract)),
-            ("Extract", str(extract.number)),
-            ("Responsible", block.responsible_department),
-            ("Seal", extract.seal),
-        ),
+        last,
     )
     said = [tuple((caption, text or NOTHING) for caption, text in row) for row in rows]
     return (*said[:-1], (*said[-1], ("Sheet", sheet)))

@@ -10,7 +10,7 @@ from specreg.core.model import Kind
 from specreg.core.whole_specification import NOT_ISSUED, SpecificationLine, SpecificationSection, WholeSpecification
 from specreg.output.booklet import Booklet, BookletLine, Column, Contents, Entry, Facts, Pair, Part
 from specreg.output.extract_booklet import BOLD, LARGE, TITLE_WEIGHTS, below, caution_box, warning
-from specreg.output.extract_wording import NOTHING, margin, reconciled
+from specreg.output.extract_wording import NOTHING, block_rows, margin, reconciled
 from specreg.output.files import safe_name
 from specreg.output.founts import Cut
 from specreg.output.line_breaking import Said
@@ -102,22 +102,8 @@ def closing(whole: WholeSpecification) -> str:
 def title_rows(whole: WholeSpecification) -> tuple[tuple[Pair, ...], ...]:
     """The title block row by row as (caption, text): mandatory fields of ISO 7200, then the seal; the sheet's number is
     left empty."""
-    block = whole.title_block
-    part = f"section {whole.part} only" if whole.part else ""
-    title = "\n".join(one for one in (block.title, block.supplementary_title, part) if one)
-    rows: tuple[tuple[Pair, ...], ...] = (
-        (("Legal owner", block.legal_owner), ("Title", title), ("Document type", block.document_type)),
-        (
-            ("Identification number", block.identification_number),
-            ("Revision", block.revision),
-            ("Date of issue", block.date_of_issue),
-            ("Creator", block.creator),
-            ("Approval person", block.approval_person),
-        ),
-        (("Responsible", block.responsible_department), ("Seal", whole.seal)),
-    )
-    said = [tuple((caption, text or NOTHING) for caption, text in row) for row in rows]
-    return (*said[:-1], (*said[-1], ("Sheet", "")))
+    last = (("Responsible", whole.title_block.responsible_department), ("Seal", whole.seal))
+    return block_rows(whole.title_block, whole.part, last, "")
 
 
 def _items(whole: WholeSpecification) -> str:

@@ -9,6 +9,8 @@ import click
 import pytest
 
 from specreg.cli.main import COMMANDS, specreg
+from specreg.tui.commands import COMMANDS as SCREEN_COMMANDS
+from specreg.tui.commands import READING
 from tests.architecture.fresh import ROOT
 
 README = ROOT / "README.md"
@@ -53,3 +55,13 @@ def test_the_readme_names_no_command_that_is_not() -> None:
     named |= set(re.findall(r"[;&`] ?specreg ([a-z-]+)", README.read_text(encoding="utf-8")))
     assert named
     assert named <= set(COMMANDS)
+
+
+def test_the_readme_names_the_keys_that_work_from_every_screen() -> None:
+    keys = README.read_text(encoding="utf-8").partition("Keys, from every screen:")[2].partition("Signs stand")[0]
+    everywhere = [one for one in SCREEN_COMMANDS if one.pages >= READING - {"desk", "help"} and one.rank]
+    assert {one.name for one in everywhere} >= {"find", "specification", "drawings", "departments", "compare", "desk"}
+    for command in everywhere:
+        key = command.shown if command.name == "back" else f"`{command.shown}`"
+        said = "another look" if command.name == "look" else command.word
+        assert f"{key} {said}" in " ".join(keys.split()), command.name

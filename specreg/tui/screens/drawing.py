@@ -18,6 +18,7 @@ from specreg.tui.drawing_rows import numbers_of
 from specreg.tui.pieces import Piece, clean
 from specreg.tui.places import Place
 from specreg.tui.screens.paper_screen import PaperScreen
+from specreg.tui.stepping import Stepping
 from specreg.tui.widgets.paper import Paper
 
 
@@ -41,7 +42,7 @@ def drawn(reader: Reader, number: str, steps: int = 0) -> Drawn:
     return Drawn(page, place, len(numbers))
 
 
-class DrawingScreen(PaperScreen):
+class DrawingScreen(Stepping, PaperScreen):
     """One drawing, by its number or that of one of its sheets; Enter opens an item that calls it up. `saw` is told each
     drawing shown."""
 
@@ -51,7 +52,6 @@ class DrawingScreen(PaperScreen):
     def __init__(self, number: str, saw: Callable[[str], None] | None = None) -> None:
         self.number = number
         self._saw = saw
-        self._steps = 0
         self._shown = False
         super().__init__()
 
@@ -69,7 +69,7 @@ class DrawingScreen(PaperScreen):
         self.ask("drawing", lambda: question(self.readers.mine()), self._show, self._miss)
 
     def _show(self, found: Drawn) -> None:
-        self._steps = 0
+        self.steps = 0
         page, today = found.page, date.today()
         same = self._shown and self.number == page.number
         self.number, self._shown = page.number, True
@@ -82,7 +82,7 @@ class DrawingScreen(PaperScreen):
             self._saw(page.number)
 
     def _miss(self, sentence: str) -> None:
-        self._steps = 0
+        self.steps = 0
         if self._shown:
             self.say_trouble(sentence)
         else:
@@ -93,16 +93,7 @@ class DrawingScreen(PaperScreen):
         """Open an item that calls the drawing up."""
         self.house.open_item(opened.key)
 
-    def action_next(self) -> None:
-        """To the next drawing."""
-        self._go(1)
-
-    def action_before(self) -> None:
-        """To the drawing before."""
-        self._go(-1)
-
-    def _go(self, step: int) -> None:
-        """Go on by a step; steps typed while the book is still being read add up, so that none is lost."""
-        self._steps += step
-        number, steps = self.number, self._steps
+    def step(self, steps: int) -> None:
+        """Ask for the drawing so many further on the list."""
+        number = self.number
         self._ask(lambda reader: drawn(reader, number, steps))

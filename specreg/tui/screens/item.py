@@ -16,6 +16,7 @@ from specreg.tui.item_paper import item_lines, standing_of
 from specreg.tui.pieces import Line, Piece, clean
 from specreg.tui.places import Place
 from specreg.tui.screens.paper_screen import PaperScreen
+from specreg.tui.stepping import Stepping
 from specreg.tui.widgets.paper import Paper
 
 FAR = 64
@@ -62,7 +63,7 @@ def head_right(found: Seen) -> Line:
     return (*standing, Piece("  ·  ", "frame"), place) if standing else (place,)
 
 
-class ItemScreen(PaperScreen):
+class ItemScreen(Stepping, PaperScreen):
     """One item. `section` is the list it was opened from (empty: the whole order); `saw` is told each item shown."""
 
     PAGE = "item"
@@ -72,7 +73,6 @@ class ItemScreen(PaperScreen):
         self.number = number
         self._section = section
         self._saw = saw
-        self._steps = 0
         self._shown = False
         super().__init__()
 
@@ -90,7 +90,7 @@ class ItemScreen(PaperScreen):
         self.ask("item", lambda: question(self.readers.mine()), self._show, self._miss)
 
     def _show(self, found: Seen | None) -> None:
-        self._steps = 0
+        self.steps = 0
         if found is None:
             return
         sheet = found.sheet
@@ -103,7 +103,7 @@ class ItemScreen(PaperScreen):
             self._saw(sheet.number)
 
     def _miss(self, sentence: str) -> None:
-        self._steps = 0
+        self.steps = 0
         if self._shown:
             self.say_trouble(sentence)
         else:
@@ -114,18 +114,9 @@ class ItemScreen(PaperScreen):
         """Open a drawing that the item calls up."""
         self.house.open_drawing(opened.key)
 
-    def action_next(self) -> None:
-        """To the next item."""
-        self._go(1)
-
-    def action_before(self) -> None:
-        """To the item before."""
-        self._go(-1)
-
-    def _go(self, step: int) -> None:
-        """Go on by a step; steps typed while the book is still being read add up, so that none is lost."""
-        self._steps += step
-        number, section, steps = self.number, self._section, self._steps
+    def step(self, steps: int) -> None:
+        """Ask for the item so many further in the same list."""
+        number, section = self.number, self._section
         if steps:
             self._ask(lambda reader: neighbour(reader, number, section, steps))
         else:

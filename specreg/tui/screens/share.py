@@ -16,6 +16,7 @@ from specreg.tui.screens.prefaced_screen import PrefacedScreen
 from specreg.tui.screens.table_screen import place_line
 from specreg.tui.share_rows import Share, ShareRows, share_of
 from specreg.tui.share_words import closing, extract_words, head_of, preface
+from specreg.tui.stepping import Stepping
 from specreg.tui.widgets.register_table import RegisterTable
 
 CHANGED_ONLY = 2
@@ -43,7 +44,7 @@ def neighbour(reader: Reader, page: DepartmentsPage, code: str, open_edits: bool
     return shown(reader, page, codes[min(max(at, 0), len(codes) - 1)] if codes else code, open_edits)
 
 
-class ShareScreen(PrefacedScreen):
+class ShareScreen(Stepping, PrefacedScreen):
     """The share of one department; Enter opens an item's sheet, `n` and `b` go to the next and former department."""
 
     PAGE = "share"
@@ -53,7 +54,6 @@ class ShareScreen(PrefacedScreen):
         self.code = code
         self._open = open_edits
         self._changed_only = False
-        self._steps = 0
         self._shown: Shown | None = None
         self._rows: ShareRows | None = None
         super().__init__(RegisterTable(()))
@@ -75,7 +75,7 @@ class ShareScreen(PrefacedScreen):
         self.ask("share", lambda: question(self.readers.mine()), self._show, self._miss)
 
     def _show(self, found: Shown) -> None:
-        self._steps = 0
+        self.steps = 0
         extract = found.share.extract
         is_other = self._shown is not None and extract.department != self.code
         self._shown, self.code = found, extract.department
@@ -84,7 +84,7 @@ class ShareScreen(PrefacedScreen):
         self.lay_out(from_the_top=is_other)
 
     def _miss(self, sentence: str) -> None:
-        self._steps = 0
+        self.steps = 0
         if self._shown:
             self.say_trouble(sentence)
         else:
@@ -142,18 +142,9 @@ class ShareScreen(PrefacedScreen):
         if number:
             self.house.open_item(number)
 
-    def action_next(self) -> None:
-        """To the next department."""
-        self._go(1)
-
-    def action_before(self) -> None:
-        """To the department before."""
-        self._go(-1)
-
-    def _go(self, step: int) -> None:
-        """Go on by a step; steps typed while the book is still being read add up, so that none is lost."""
-        self._steps += step
-        code, open_edits, steps = self.code, self._open, self._steps
+    def step(self, steps: int) -> None:
+        """Ask for the share so many departments further."""
+        code, open_edits = self.code, self._open
         page = self._shown.page if self._shown else None
         if steps:
             self._ask(lambda reader: neighbour(reader, page or reader.departments(open_edits), code, open_edits, steps))
