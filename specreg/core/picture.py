@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 from specreg.core.faults import Place
 from specreg.core.machines import order_machines
@@ -13,6 +14,9 @@ from specreg.core.numbering import number_key
 from specreg.core.roll_up import RollUp, Total, roll_up
 from specreg.core.route_notation import numbered
 from specreg.core.standards import Standards
+
+if TYPE_CHECKING:
+    from specreg.core.stock.records import MassOfOne, NotReckoned
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,6 +71,14 @@ class Picture:
     def totals(self) -> dict[str, NumberOff]:
         """Every item's number off in the form that is recorded at an issue, by `number_key`."""
         return {key: number_off(total) for key, total in self.roll_up.totals.items()}
+
+    @cached_property
+    def masses(self) -> Mapping[str, MassOfOne | NotReckoned]:
+        """The mass of one piece of every line, by `number_key`, or why it has none."""
+        # Reading quantities is dear to load, and most commands reckon no mass.
+        from specreg.core.stock.masses import masses_of
+
+        return masses_of(self.lines, self.standards)
 
     @cached_property
     def routed(self) -> tuple[tuple[Item, Route], ...]:

@@ -12,11 +12,11 @@ from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 
+from specreg.core.exact_sums import sum_of
 from specreg.core.linked_items import LinkedItems, linked_items
 from specreg.core.model import Item, NumberOff
 from specreg.core.numbering import number_key
 from specreg.core.picture import Picture
-from specreg.core.stock.masses import mass_of_one
 from specreg.core.stock.records import MassOfOne, NotReckoned
 
 
@@ -114,7 +114,7 @@ class _Taking:
         self._picture = picture
         self._linked: LinkedItems = linked_items(picture.items, picture.machines)
         items, children = self._linked.items, self._linked.children
-        self._ones = [mass_of_one(item, picture.standards) for item in items]
+        self._ones = [picture.masses[number_key(item.number)] for item in items]
         self._heads = [
             bool(below) and not item.material and not item.size for item, below in zip(items, children, strict=True)
         ]
@@ -123,8 +123,9 @@ class _Taking:
         upwards = self._from_the_leaves()
         for place in upwards:
             if self._heads[place]:
-                held = (self._number(place, child) * self._in_one(child) for child in children[place])
-                self._parts[place] = sum(held, Fraction(0))
+                self._parts[place] = sum_of(
+                    (self._in_one(child), self._number(place, child)) for child in children[place]
+                )
         for place in reversed(upwards):
             if self._covered[place] or self._counts_itself(place):
                 for child in children[place]:
@@ -203,12 +204,16 @@ def _sum(name: str, lines: Iterable[TakenOff]) -> Sum:
 
 def _department(name: str, lines: Sequence[tuple[TakenOff, int]]) -> Sum:
     """What lines come to with so many pieces each."""
-    weighed = [(line.one, pieces) for line, pieces in lines if line.standing is Standing.WEIGHED]
+    weighed = [
+        (line.one, pieces)
+        for line, pieces in lines
+        if line.standing is Standing.WEIGHED and isinstance(line.one, MassOfOne)
+    ]
     return Sum(
         name,
-        len({number_key(line.item.number) for line, _ in lines}),
+        len({id(line) for line, _ in lines}),
         sum(pieces for _, pieces in lines),
-        sum((one.mass * pieces for one, pieces in weighed if isinstance(one, MassOfOne)), Fraction(0)),
-        sum((one.to_order * pieces for one, pieces in weighed if isinstance(one, MassOfOne)), Fraction(0)),
-        len({number_key(line.item.number) for line, _ in lines if line.standing is Standing.NO_WEIGHT}),
+        sum_of((one.mass, pieces) for one, pieces in weighed),
+        sum_of((one.to_order, pieces) for one, pieces in weighed),
+        len({id(line) for line, _ in lines if line.standing is Standing.NO_WEIGHT}),
     )

@@ -51,6 +51,11 @@ _SPACED_THOUSANDS = re.compile("[0-9]{1,3} [0-9]{3}(?![0-9])")
 Place = Found | Unread
 
 
+def find_places(text: str, *, ton: str = "") -> tuple[Found | Unread, ...]:
+    """What `find_measures` and `find_unread` give, in one walk over the text and in its order."""
+    return tuple(_places(text, Ton(ton)))
+
+
 def find_measures(text: str, *, ton: str = "") -> tuple[Found, ...]:
     """Every measure in a text, in order, not overlapping; `text[begin:end]` is what its record says was written.
 

@@ -9,13 +9,13 @@ import re
 from collections.abc import Callable
 from dataclasses import replace
 
-from specreg.core.measures.finding import ABOUT, RATE, best_at, find_measures, find_unread
+from specreg.core.measures.finding import ABOUT, RATE, best_at, find_places
 from specreg.core.measures.gauges import gauge_at
 from specreg.core.measures.lengths import UNITS, length_at, of_a_number, without_marks
 from specreg.core.measures.masses import in_dashes, mass_at
 from specreg.core.measures.numbers import NUMBER
 from specreg.core.measures.others import angle_at, area_at, pressure_at
-from specreg.core.measures.records import Kind, Measure, NotRead, Taken, Ton
+from specreg.core.measures.records import Found, Kind, Measure, NotRead, Taken, Ton, Unread
 from specreg.core.measures.signs import plain
 from specreg.core.measures.threads import thread_at
 from specreg.core.measures.units import named
@@ -159,8 +159,9 @@ def _refused(text: str, signs: str, kind: Kind | None, ton: str) -> NotRead:
         return NotRead(text, "of what?", _OF_WHAT[kind or Kind.LENGTH].format(signs))
     if signs[0] in "+-±":
         return NotRead(text, "a tolerance, or less than nothing?", "Write it without the sign")
-    found = find_measures(signs, ton=ton)
-    unread = find_unread(signs, ton=ton)
+    places = find_places(signs, ton=ton)
+    found = [one for one in places if isinstance(one, Found)]
+    unread = [one for one in places if isinstance(one, Unread)]
     if _RANGE.fullmatch(signs) and len(found) != 1:
         return NotRead(text, "a range, not one measure", "Write one number, or each end by itself")
     if len(found) > 1:

@@ -2,20 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from fractions import Fraction
 
-from specreg.core.faults import Fault, Severity
 from specreg.core.measures.figures import decimal
 from specreg.core.measures.records import Measure, NotRead
 from specreg.core.measures.units import POUND
 from specreg.core.measures.written import read_mass
 from specreg.core.model import Item, Kind
+from specreg.core.numbering import number_key
 from specreg.core.standards import Standards
 from specreg.core.stock.materials import density_of
 from specreg.core.stock.reading import read_stock
-from specreg.core.stock.records import Form, MassBySize, MassOfOne, NotReckoned, Source, Stock
+from specreg.core.stock.records import Disagreement, Form, MassBySize, MassOfOne, NotReckoned, Source, Stock
 
 _SAME_STEEL = Fraction(2, 1000)
 """Within so much two densities are of one steel: 490 and 489.6 lb/ft3, 7850 kg/m3."""
@@ -56,6 +56,22 @@ def mass_by_size(stock: Stock, material: str, standards: Standards) -> MassBySiz
     return _by_size(stock, stock.volume * density / 10**9, (basis,))
 
 
+def masses_of(items: Iterable[Item], standards: Standards) -> Mapping[str, MassOfOne | NotReckoned]:
+    """The mass of one piece of each item, by `number_key`; what is written alike is read once.
+
+    Of a number used twice the first item counts.
+    """
+    read: dict[tuple[str, ...], MassOfOne | NotReckoned] = {}
+    found: dict[str, MassOfOne | NotReckoned] = {}
+    for item in items:
+        written = (item.kind, item.size, item.material, item.weight, item.rough_weight)
+        one = read.get(written)
+        if one is None:
+            one = read[written] = mass_of_one(item, standards)
+        found.setdefault(number_key(item.number), one)
+    return found
+
+
 def mass_of_one(item: Item, standards: Standards) -> MassOfOne | NotReckoned:
     """The mass of one piece of an item.
 
@@ -64,26 +80,27 @@ def mass_of_one(item: Item, standards: Standards) -> MassOfOne | NotReckoned:
     is put in its place. By size and by the Weight field are compared as `reckoning.doubt_above` says.
     """
     if item.kind is not Kind.ITEM:
-        return NotReckoned(item.number, (NotRead(item.number, f"a {item.kind} has no mass", "Ask for its items"),))
+        return NotReckoned((NotRead(item.kind, f"a {item.kind} has no mass", "Ask for its items"),))
     finished = _stated(item.weight, standards)
     rough = _stated(item.rough_weight, standards)
     refused = tuple(one for one in (finished, rough) if isinstance(one, NotRead))
     if refused or isinstance(finished, NotRead) or isinstance(rough, NotRead):
-        return NotReckoned(item.number, refused)
+        return NotReckoned(refused)
     stock = read_stock(item.size, item.material, standards)
     by_size = stock if isinstance(stock, NotRead) else mass_by_size(stock, item.material, standards)
     of_size = None if isinstance(by_size, NotRead) else by_size
     reckoned = _chosen(finished, rough, of_size)
     if reckoned is None:
         refusals = (by_size,) if isinstance(by_size, NotRead) else ()
-        return NotReckoned(item.number, refusals, nothing_said=not item.size.strip())
+        return NotReckoned(refusals, nothing_said=not item.size.strip())
     stated = finished or rough
+    apart = _disagreement(finished, rough, of_size, standards)
     return replace(
         reckoned,
         size_not_read=str(by_size) if isinstance(by_size, NotRead) and item.size.strip() else "",
         difference=stated.value - of_size.mass if stated is not None and of_size is not None else None,
-        doubts=(*reckoned.doubts, *_doubts(finished, rough, of_size, standards)),
-        faults=tuple(_faults(item, finished, rough)),
+        doubts=(*reckoned.doubts, *_doubts(rough, apart)),
+        disagreement=apart,
     )
 
 
@@ -123,24 +140,29 @@ def _and(said: str, more: str) -> str:
     return f"{said}; {more}" if more else said
 
 
-def _doubts(
-    finished: Measure | None, rough: Measure | None, by_size: MassBySize | None, standards: Standards
-) -> Iterable[str]:
-    """What a person should look at: the stated weight far from the one by size."""
+def _doubts(rough: Measure | None, apart: Disagreement | None) -> Iterable[str]:
+    """What a person should look at beyond the weight that counts."""
     if rough is not None:
         yield from (f"Rough weight: {doubt}" for doubt in rough.doubts)
+    if apart is not None:
+        yield apart.text
+
+
+def _disagreement(
+    finished: Measure | None, rough: Measure | None, by_size: MassBySize | None, standards: Standards
+) -> Disagreement | None:
+    """The stated weight far from the one by size; a rough weight only where no finished one is stated."""
     stated = finished or rough
     if stated is None or by_size is None or not standards.reckoning.doubt_above:
-        return
+        return None
     limit = Fraction(standards.reckoning.doubt_above) / 100
     field = "weight" if finished is not None else "rough weight"
     apart = abs(stated.value - by_size.mass)
     if apart <= by_size.mass * limit:
-        return
+        return None
     shown = f"the {decimal(by_size.mass, 1)} kg by size"
     if stated.value == 0:
-        yield f"the stated {field} is nought against {shown}"
-        return
+        return Disagreement(f"the stated {field} is nought against {shown}", None, False)
     over = stated.value > by_size.mass
     ratio = stated.value / by_size.mass if over else by_size.mass / stated.value
     slip = next((f", a ratio near {words}" for slip, words in _SLIPS if abs(ratio - slip) <= slip * _NEAR), "")
@@ -148,10 +170,4 @@ def _doubts(
         said = f"{decimal(ratio, 1)} times" if over else f"one part in {decimal(ratio, 1)} of"
     else:
         said = f"{decimal(apart * 100 / by_size.mass, 0)} % {'over' if over else 'under'}"
-    yield f"the stated {field} is {said} {shown}{slip}"
-
-
-def _faults(item: Item, finished: Measure | None, rough: Measure | None) -> Iterable[Fault]:
-    if finished is not None and rough is not None and finished.value > rough.value:
-        text = f"{item.number}: the finished weight {finished.written} is more than the rough weight {rough.written}"
-        yield Fault("finished over rough", Severity.ERROR, item.number, f"{text}. Look which is right.")
+    return Disagreement(f"the stated {field} is {said} {shown}{slip}", ratio, bool(slip))

@@ -6,9 +6,9 @@ import re
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from specreg.core.measures.finding import find_measures, find_unread
+from specreg.core.measures.finding import find_places
 from specreg.core.measures.numbers import NUMBER, Number, number_of
-from specreg.core.measures.records import Kind, Measure, NotRead
+from specreg.core.measures.records import Found, Kind, Measure, NotRead, Unread
 from specreg.core.measures.signs import plain
 from specreg.core.measures.units import FOOT, INCH, POUND
 
@@ -136,13 +136,15 @@ def take_apart(text: str, ton: str) -> Pieces | NotRead:
     A word of a role (`dia`, `bore`, `thick`) belongs to the measure before it, unless a cross or the beginning stands
     between: then to the next.
     """
-    if unread := find_unread(text, ton=ton):
-        return replace(unread[0].refusal, written=text)
+    places = find_places(text, ton=ton)
+    for one in places:
+        if isinstance(one, Unread):
+            return replace(one.refusal, written=text)
     signs = plain(text)
     rates = [(found.start(), found.end(), _rate(found)) for found in _RATE.finditer(signs)]
     spans: list[tuple[int, int, Measure | Rate | None]] = [(begin, end, rate) for begin, end, rate in rates]
-    for one in find_measures(text, ton=ton):
-        if not any(begin < one.end and one.begin < end for begin, end, _ in rates):
+    for one in places:
+        if isinstance(one, Found) and not any(begin < one.end and one.begin < end for begin, end, _ in rates):
             spans.append((one.begin, one.end, one.measure))
     spans.sort(key=lambda span: span[0])
     making = _Making()

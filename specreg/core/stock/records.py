@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 
-from specreg.core.faults import Fault
 from specreg.core.measures.records import Measure, NotRead
 from specreg.core.reckoning_standards import CUT_TO_LENGTH
 
@@ -97,13 +96,26 @@ class MassBySize:
 
 
 @dataclass(frozen=True, slots=True)
+class Disagreement:
+    """A stated weight further from the one by size than the works let pass.
+
+    `ratio` is the greater to the smaller, None where the stated one is nought; `near_units`: the ratio is near that of
+    two units, as one is taken for the other. `text` says all this, without the item.
+    """
+
+    text: str
+    ratio: Fraction | None
+    near_units: bool
+
+
+@dataclass(frozen=True, slots=True)
 class MassOfOne:
     """The mass of one piece in kg: `mass` is what counts for what is lifted.
 
     `finished` and `rough` are the Weight and Rough weight fields as read, `by_size` what the size gives, each None
     where it says nothing; `size_not_read` why the size gives nothing. `difference` is the stated mass, finished or else
-    rough, less the one by size, in kg. `basis` says what `mass` rests on, `doubts` are sentences for a person, `faults`
-    what is wrong.
+    rough, less the one by size, in kg, `disagreement` what is to be said of it. `basis` says what `mass` rests on,
+    `doubts` are sentences for a person, the disagreement among them.
     """
 
     mass: Fraction
@@ -116,7 +128,7 @@ class MassOfOne:
     difference: Fraction | None = None
     approximate: bool = False
     doubts: tuple[str, ...] = ()
-    faults: tuple[Fault, ...] = ()
+    disagreement: Disagreement | None = None
 
     @property
     def to_order(self) -> Fraction:
@@ -128,12 +140,11 @@ class MassOfOne:
 
 @dataclass(frozen=True, slots=True)
 class NotReckoned:
-    """No mass of one piece: the item's number, and each reason with what to do.
+    """No mass of one piece: each reason with what to do.
 
     `nothing_said`: the item has no size and no weight at all, as the head of an assembly has none.
     """
 
-    number: str
     refusals: tuple[NotRead, ...]
     nothing_said: bool = False
 

@@ -87,11 +87,20 @@ def word_of_a_table(text: str, tables: Iterable[SectionTable]) -> str:
     """The word of a table, of two letters or more, that stands beside figures in a size; empty when none does."""
     signs = plain(text)
     for table in tables:
-        for word in table.words:
-            beside = rf"(?<![\w.])(?:{re.escape(word)}[ -]?[0-9]|[0-9] ?{re.escape(word)}(?!\w))"
-            if len(word) > 1 and re.search(beside, signs, re.IGNORECASE):
+        for word, beside in _beside_figures(table.words):
+            if beside.search(signs):
                 return word
     return ""
+
+
+@lru_cache(maxsize=256)
+def _beside_figures(words: tuple[str, ...]) -> tuple[tuple[str, re.Pattern[str]], ...]:
+    """The words of two letters or more, each with the pattern that finds it beside figures."""
+    made = ((word, re.escape(word)) for word in words if len(word) > 1)
+    return tuple(
+        (word, re.compile(rf"(?<![\w.])(?:{escaped}[ -]?[0-9]|[0-9] ?{escaped}(?!\w))", re.IGNORECASE))
+        for word, escaped in made
+    )
 
 
 def section_of_sizes(form: str, sizes: tuple[Fraction, ...], tables: Iterable[SectionTable]) -> Section | None:
