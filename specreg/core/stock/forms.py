@@ -228,6 +228,7 @@ def _of_a_rate(form: Form, written: str, pieces: Pieces) -> Stock:
         basis=(f"{rate.written}, as written",),
         doubts=tuple(doubt for dim in dims for doubt in dim.measure.doubts),
         approximate=any(dim.measure.approximate for dim in dims),
+        section=rate.written,
     )
 
 

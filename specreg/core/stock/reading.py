@@ -154,6 +154,7 @@ def _named_section(size: str, section: Section, rest: Pieces | NotRead) -> Stock
         basis=(f"{section.name}, {section.table.basis}",),
         doubts=length.doubts,
         approximate=length.approximate,
+        section=section.name,
     )
     if length.value == 0:
         return NotRead(size, "a size of nought", "Look what was meant")

@@ -55,6 +55,7 @@ class Stock:
     `area` is the cross-section in mm2 of what is cut to length, `length` in mm that of the piece for a cutting list;
     both None for plates, rings, discs and what is bought by number. `volume` is in mm3, None where the size gives none:
     then `per_metre` in kg/m, `mass` in kg or neither stands. `basis` says what all this rests on beyond plain geometry.
+    `section` names the section where the dimensions do not: `203x133x25 of universal beams`, `100 lb/yd`.
     `approximate`: the size says `about`, or a fastener is taken as a plain round.
     """
 
@@ -70,6 +71,7 @@ class Stock:
     basis: tuple[str, ...] = ()
     doubts: tuple[str, ...] = ()
     approximate: bool = False
+    section: str = ""
 
     def dimension(self, name: str) -> Fraction | None:
         """A dimension in mm by its name; None when it has no such."""
