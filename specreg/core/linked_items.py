@@ -5,14 +5,14 @@ Items are known by their place in this list, so that the reckoning goes along li
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 
 from specreg.core.machines import machines_of
 from specreg.core.model import Item, State
 from specreg.core.numbering import number_key
-from specreg.core.quantities import Off, Spares, parse_off, parse_spares
+from specreg.core.quantities import Link, Off, Spares, parse_off, parse_spares
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +32,13 @@ class LinkedItems:
     parents: Sequence[tuple[int, ...]]
     children: Sequence[Sequence[int]]
     problems: Sequence[str]
+
+    def links_to_parents(self, place: int) -> Iterator[tuple[Link, int]]:
+        """The links of an item to those it is counted per, each with the place of that one; none while one of them
+        is missing."""
+        links = [link for link in self.offs[place].links if link.parent]
+        above = self.parents[place]
+        return zip(links, above, strict=True) if len(links) == len(above) else iter(())
 
 
 def linked_items(items: Iterable[Item], machines: tuple[str, ...]) -> LinkedItems:

@@ -16,6 +16,10 @@ NO_DRAWING = frozenset({"-", "–", "none", "none needed", "no drawing", "no dra
 """Ways of writing in the Drawing field that no drawing is needed."""
 
 
+SUPPLIES = ("make", "buy", "stock", "free issue")
+"""Words of the Supply field: made here, bought complete, from stores, sent by the customer."""
+
+
 class Kind(StrEnum):
     """What a numbered thing is. Only an item calls for something to be made, bought or put by."""
 

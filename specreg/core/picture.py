@@ -26,6 +26,12 @@ class Called:
     written: str
     sheets: tuple[Sheet, ...]
 
+    @property
+    def with_revision(self) -> str:
+        """The drawing as paper names it, with the marks of its sheets: `SL-1003 rev B`."""
+        marks = list(dict.fromkeys(sheet.revision or "(none)" for sheet in self.sheets))
+        return f"{self.written} rev {'/'.join(marks)}" if marks else self.written
+
 
 @dataclass(frozen=True, slots=True)
 class RowSetAside:

@@ -54,6 +54,20 @@ class Contraction:
 
 
 @dataclass(frozen=True, slots=True)
+class LeadTime:
+    """How long these things take to come once ordered, `12 weeks`, and what the figure rests on.
+
+    `supply`, `materials` and `kinds` (forms) narrow it down, each where it names any; the first that fits counts.
+    """
+
+    time: str
+    basis: str
+    supply: tuple[str, ...] = ()
+    materials: tuple[str, ...] = ()
+    kinds: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class SectionTable:
     """A table of rolled sections.
 
@@ -77,7 +91,8 @@ class Reckoning:
 
     `ton` is `long`, `short` or `metric`; empty: a bare ton is asked about. `spare_assemblies_bring_parts` None: not
     said. `doubt_above` is the per cent by which a stated weight may differ from the one by size without a doubt;
-    `shrink_fit` what a bore is made smaller for each inch of its diameter.
+    `shrink_fit` what a bore is made smaller for each inch of its diameter; `slack` the time kept in hand before what
+    is ordered must be there.
     """
 
     ton: str = ""
@@ -88,3 +103,5 @@ class Reckoning:
     cutting: tuple[CuttingRule, ...] = ()
     allowances: tuple[Allowance, ...] = ()
     contractions: tuple[Contraction, ...] = ()
+    slack: str = ""
+    lead_times: tuple[LeadTime, ...] = ()

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 
 from specreg.core.model import FIELDS, Item, Kind, Note, NumberOff, Order, Route, Sheet, State
 from specreg.core.numbering import number_key
+from specreg.core.purchases import Purchase
 from specreg.core.seals import row_digest
 
 Form = tuple[str, tuple[str, ...], bytes]
@@ -141,6 +142,24 @@ def passed_form(order: str, fault: str, subject: str, text: str, person: str, re
     key = (order, fault, subject)
     named = [("text", text), ("person", person), ("reason", reason)]
     return "passed", key, row_digest("passed", key, named)
+
+
+def purchase_form(order: str, purchase: Purchase) -> Form:
+    """An item placed with a supplier."""
+    key = (order, number_key(purchase.number), purchase.purchase)
+    named = [
+        ("number", purchase.number),
+        ("supplier", purchase.supplier),
+        ("placed on", purchase.placed_on),
+        ("due", purchase.due),
+        ("revision", purchase.revision),
+        ("pieces", _text(purchase.pieces)),
+        ("material", purchase.material),
+        ("size", purchase.size),
+        ("drawing", purchase.drawing),
+        ("remarks", purchase.remarks),
+    ]
+    return "purchase", key, row_digest("purchase", key, named)
 
 
 def _text(number: int | None) -> str:

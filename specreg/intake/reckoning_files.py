@@ -7,9 +7,12 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
 from specreg.core.faults import Fault
+from specreg.core.lead_times import read_time
 from specreg.core.measures.records import NotRead, Ton
 from specreg.core.measures.written import read_length
+from specreg.core.model import SUPPLIES
 from specreg.core.reckoning_standards import CUT_TO_LENGTH, SECTIONS
+from specreg.core.stock.records import Form
 from specreg.core.stock.sections import section_of_line
 from specreg.intake.standard_tables import RECKONING_FILE, SECTIONS_FILE, Part, other_heads, stop, tables
 from specreg.intake.standards_content import sections_from_content
@@ -17,7 +20,7 @@ from specreg.intake.toml_source import TomlSource, Wanted, key_faults
 
 _RULES = {
     "ton": Wanted.TEXT, "spare_assemblies_bring_parts": Wanted.YES_NO, "doubt_above": Wanted.TEXT,
-    "shrink_fit": Wanted.TEXT, "shrink_fit_basis": Wanted.TEXT,
+    "shrink_fit": Wanted.TEXT, "shrink_fit_basis": Wanted.TEXT, "slack": Wanted.TEXT,
 }  # fmt: skip
 _CUTTING = {
     "kinds": Wanted.TEXTS, "materials": Wanted.TEXTS, "stock": Wanted.TEXTS, "kerf": Wanted.TEXT,
@@ -25,6 +28,9 @@ _CUTTING = {
 }  # fmt: skip
 _ALLOWANCE = {"materials": Wanted.TEXTS, "per_face": Wanted.TEXT, "basis": Wanted.TEXT}
 _CONTRACTION = {"materials": Wanted.TEXTS, "per_foot": Wanted.TEXT, "basis": Wanted.TEXT}
+_LEAD_TIME = {
+    "time": Wanted.TEXT, "basis": Wanted.TEXT, "supply": Wanted.TEXTS, "materials": Wanted.TEXTS, "kinds": Wanted.TEXTS,
+}  # fmt: skip
 _SECTIONS = {
     "name": Wanted.TEXT, "form": Wanted.TEXT, "words": Wanted.TEXTS, "unit": Wanted.TEXT, "density": Wanted.TEXT,
     "basis": Wanted.TEXT, "sections": Wanted.TEXTS,
@@ -33,10 +39,12 @@ _PARTS = (
     Part(RECKONING_FILE, "cutting", "cutting", _CUTTING, tuple(key for key in _CUTTING if key != "materials")),
     Part(RECKONING_FILE, "allowance", "allowances", _ALLOWANCE, tuple(_ALLOWANCE)),
     Part(RECKONING_FILE, "contraction", "contractions", _CONTRACTION, tuple(_CONTRACTION)),
+    Part(RECKONING_FILE, "lead_time", "lead_times", _LEAD_TIME, ("time", "basis")),
 )
 _TABLES = Part(SECTIONS_FILE, "table", "sections", _SECTIONS, tuple(key for key in _SECTIONS if key != "unit"), "name")
 _LENGTHS = ("kerf", "end_trim", "chuck_grip", "least_offcut", "per_face", "per_foot", "stock", "shrink_fit")
 _MAY_BE_NOUGHT = frozenset({"kerf", "end_trim", "chuck_grip", "least_offcut"})
+_FORMS = tuple(str(form) for form in Form)
 _NUMBER = re.compile(r"\d+(?:\.\d+)?")
 
 
@@ -98,17 +106,27 @@ def _rule_faults(source: TomlSource, rules: Mapping[str, Any]) -> Iterator[Fault
     if ("shrink_fit" in rules) != bool(rules.get("shrink_fit_basis", "").strip()):
         text = "`shrink_fit` and `shrink_fit_basis` go together: write what the figure rests on."
         yield stop("missing key", text, source.place("reckoning", "shrink_fit"))
+    if "slack" in rules and isinstance(read := read_time(rules["slack"]), NotRead):
+        yield stop("wrong time", f"`slack`: {read}", source.place("reckoning", "slack"))
     yield from _length_faults(source, ("reckoning",), rules)
 
 
 def _table_faults(source: TomlSource, path: tuple[str, int], table: Mapping[str, Any]) -> Iterator[Fault]:
-    for key in ("kinds", "materials", "stock"):
+    for key in ("kinds", "materials", "stock", "supply"):
         if key in table and not any(one.strip() for one in table[key]):
             yield stop("missing key", f"`{key}` is empty.", source.place(*path, key))
+    forms = _FORMS if path[0] == "lead_time" else CUT_TO_LENGTH
     for kind in table.get("kinds", ()):
-        if kind not in CUT_TO_LENGTH:
-            text = f"{kind} is no form that is cut to length; these are: {', '.join(CUT_TO_LENGTH)}."
+        if kind not in forms:
+            said = "form" if path[0] == "lead_time" else "form that is cut to length"
+            text = f"{kind} is no {said}; these are: {', '.join(forms)}."
             yield stop("unknown form", text, source.place(*path, "kinds"))
+    for supply in table.get("supply", ()):
+        if supply not in SUPPLIES:
+            text = f"{supply} is no supply; these are: {', '.join(SUPPLIES)}."
+            yield stop("unknown supply", text, source.place(*path, "supply"))
+    if "time" in table and isinstance(read := read_time(table["time"]), NotRead):
+        yield stop("wrong time", f"`time`: {read}", source.place(*path, "time"))
     yield from _length_faults(source, path, table)
 
 

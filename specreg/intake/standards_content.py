@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import fields
 from typing import Any
 
-from specreg.core.reckoning_standards import Allowance, Contraction, CuttingRule, Reckoning, SectionTable
+from specreg.core.reckoning_standards import Allowance, Contraction, CuttingRule, LeadTime, Reckoning, SectionTable
 from specreg.core.standards import Department, House, Material, Rule, Standards
 
 
@@ -47,6 +47,7 @@ def reckoning_from_content(content: Mapping[str, Any]) -> Reckoning:
         "cutting": tuple(CuttingRule(**_frozen(one)) for one in content.get("cutting", ())),
         "allowances": tuple(Allowance(**_frozen(one)) for one in content.get("allowances", ())),
         "contractions": tuple(Contraction(**_frozen(one)) for one in content.get("contractions", ())),
+        "lead_times": tuple(LeadTime(**_frozen(one)) for one in content.get("lead_times", ())),
     }
     return Reckoning(**{**content, **lists})
 

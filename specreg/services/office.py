@@ -25,6 +25,7 @@ MAY: dict[str, frozenset[str]] = {
     "alter items": frozenset({"chief", "draughtsman", "clerk"}),
     "open a note": frozenset({"chief", "draughtsman"}),
     "allocate": frozenset({"chief", "draughtsman"}),
+    "place orders": frozenset({"chief", "draughtsman", "clerk", "head"}),
     "enter drawings": frozenset({"chief", "draughtsman", "clerk"}),
     "sign": frozenset({"chief", "draughtsman", "checker"}),
     "issue a revision": frozenset({"chief"}),

@@ -23,7 +23,7 @@ from specreg.store.triggers import altered_triggers
 APPLICATION_ID = 0x53524547
 """`SREG` in the header of the file, by which a works book is told from any other SQLite file."""
 
-SCHEMA_VERSION = 1
+SCHEMA_VERSION = 2
 LEAST_SQLITE = (3, 37, 0)
 WAIT_FOR_LOCK_SECONDS = 5.0
 # File systems on which SQLite's locks cannot be trusted; read from /proc/mounts where there is one.

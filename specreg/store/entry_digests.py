@@ -27,6 +27,7 @@ BESIDE: Mapping[str, tuple[str, ...]] = {
     "revision": ("seq", "rows", "content", "previous", "seal_form"),
     "extract": ("seq", "since_seq", "lines", "withdrawn", "pieces"),
     "fault_passed": (),
+    "purchase": (),
 }
 """Columns of each recorded table that the digest of its rows does not cover."""
 

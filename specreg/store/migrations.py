@@ -32,6 +32,13 @@ def first_form(database: Database) -> None:
     _finish(database, 1)
 
 
+@schema(name="0002")
+def purchases(database: Database) -> None:
+    """What is placed with suppliers."""
+    _run(database, _statements("schema_0002.sql"))
+    _finish(database, 2)
+
+
 def _finish(database: Database, version: int) -> None:
     """Last act of every migration: the triggers of the schema as it now stands, and the version."""
     db = database.conn

@@ -12,6 +12,7 @@ from typing import Any
 
 from specreg.core.model import Note, NumberOff, Order, Route, Sheet, Step
 from specreg.core.numbering import number_key
+from specreg.core.purchases import Purchase
 from specreg.core.record_forms import (
     call_form,
     extract_form,
@@ -20,6 +21,7 @@ from specreg.core.record_forms import (
     note_form,
     order_form,
     passed_form,
+    purchase_form,
     revision_form,
     route_form,
     sheet_form,
@@ -99,6 +101,9 @@ _OUT_OF_PLACE = {
         LEFT JOIN note n ON n.id = v.note_id WHERE n.order_id IS NOT v.order_id""",
     "route": """SELECT r.item_id, o.number FROM route r JOIN works_order o ON o.id = r.order_id
         LEFT JOIN item i ON i.id = r.item_id WHERE i.order_id IS NOT r.order_id""",
+    "purchase": """SELECT p.purchase, o.number FROM purchase p JOIN works_order o ON o.id = p.order_id
+        LEFT JOIN item i ON i.id = p.item_id WHERE i.order_id IS NOT p.order_id OR (o.numbering = 'ours' AND EXISTS
+          (SELECT 1 FROM item_version n WHERE n.item_id = p.item_id AND upper(n.number) <> upper(p.number)))""",
     "route_step": """SELECT s.item_id, o.number FROM route_step s JOIN works_order o ON o.id = s.order_id
         LEFT JOIN route r ON r.item_id = s.item_id AND r.entry = s.entry WHERE r.order_id IS NOT s.order_id""",
 }
@@ -194,6 +199,13 @@ _TABLES: tuple[tuple[str, str, Callable[[Row], bytes], Callable[[Row], str]], ..
         f"SELECT entry, digest, {_T}, fault, subject, text, person, reason FROM fault_passed t",
         lambda row: passed_form(*row)[2],
         lambda row: f"the fault '{row[1]}' let pass at {row[2]} of order {row[0]}",
+    ),
+    (
+        "purchase",
+        f"SELECT entry, digest, {_T}, number, purchase, supplier, placed_on, due, revision, pieces, material, size, "
+        "drawing, remarks FROM purchase t",
+        lambda row: purchase_form(row[0], Purchase(*row[1:]))[2],
+        lambda row: f"item {row[1]} on purchase {row[2]} of order {row[0]}",
     ),
 )
 

@@ -6,11 +6,11 @@ The triggers are generated from the schema after every migration, and compared w
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 RECORDED_WITH_DIGEST = (
     "order_version", "item_version", "item_drawing", "route", "item_total", "sheet_version", "order_drawing",
-    "note_version", "signature", "revision", "extract", "fault_passed",
+    "note_version", "signature", "revision", "extract", "fault_passed", "purchase",
 )  # fmt: skip
 """Recorded tables whose rows carry a digest of their own."""
 
@@ -22,19 +22,28 @@ IDENTITIES = ("works_order", "item", "note", "drawing", "standards")
 
 
 def trigger_statements(db: sqlite3.Connection) -> list[str]:
-    """Every CREATE TRIGGER statement that a book of this schema must hold."""
-    return [*_recorded(), *_identities(), *_day_book(), *_across_rows(), *_taken(db)]
+    """Every CREATE TRIGGER statement that a book of this schema must hold; an older one lacks some tables yet."""
+    missing = _missing(db)
+    recorded = [table for table in RECORDED if table not in missing]
+    return [*_recorded(recorded), *_identities(), *_day_book(), *_across_rows(), *_taken(db, recorded)]
+
+
+def _missing(db: sqlite3.Connection) -> list[str]:
+    """Recorded tables that the file does not have."""
+    there = {name for (name,) in db.execute("SELECT name FROM sqlite_master WHERE type = 'table'")}
+    return [table for table in RECORDED if table not in there]
 
 
 def altered_triggers(db: sqlite3.Connection) -> list[str]:
     """Names of triggers that are missing from a book, stand in it in other words, or do not belong there."""
     standing = dict(db.execute("SELECT name, sql FROM sqlite_master WHERE type = 'trigger'").fetchall())
     wanted = {statement.split()[2]: statement for statement in trigger_statements(db)}
-    return sorted(name for name in standing.keys() | wanted.keys() if standing.get(name) != wanted.get(name))
+    differing = {name for name in standing.keys() | wanted.keys() if standing.get(name) != wanted.get(name)}
+    return sorted(differing | {f"{table}_added" for table in _missing(db)})
 
 
-def _recorded() -> Iterator[str]:
-    for table in RECORDED:
+def _recorded(tables: Iterable[str]) -> Iterator[str]:
+    for table in tables:
         yield (
             f"CREATE TRIGGER {table}_added BEFORE INSERT ON {table} WHEN NOT EXISTS "
             f"(SELECT 1 FROM day_book WHERE entry = NEW.entry AND closed = 0) "
@@ -106,12 +115,12 @@ def _across_rows() -> Iterator[str]:
     )
 
 
-def _taken(db: sqlite3.Connection) -> Iterator[str]:
+def _taken(db: sqlite3.Connection, recorded: Iterable[str]) -> Iterator[str]:
     """INSERT OR REPLACE deletes the row in its way without firing delete triggers, unless the connection asks for it.
 
     So each of these tables refuses a row whose key is taken, by its row number or by any of its unique indexes.
     """
-    for table in (*RECORDED, *IDENTITIES, "day_book"):
+    for table in (*recorded, *IDENTITIES, "day_book"):
         keys: list[list[str]] = []
         primary = [row[1] for row in db.execute(f"PRAGMA table_info({table})") if row[5]]
         (statement,) = db.execute("SELECT sql FROM sqlite_master WHERE name = ?", (table,)).fetchone()

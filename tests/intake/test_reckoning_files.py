@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from specreg.core.errors import FaultsStop
-from specreg.core.reckoning_standards import Allowance, Contraction, CuttingRule, Reckoning, SectionTable
+from specreg.core.reckoning_standards import Allowance, Contraction, CuttingRule, LeadTime, Reckoning, SectionTable
 from specreg.core.standards import Standards
 from specreg.intake.standards_folder import content_of, read_standards, standards_from_content
 
@@ -44,6 +44,13 @@ basis = "Dooley"
 materials = ["cast iron"]
 per_foot = "1/8 in"
 basis = "shrink rule"
+
+[[lead_time]]
+supply = ["buy"]
+materials = ["cast iron"]
+kinds = ["plate"]
+time = "12 weeks"
+basis = "the mill"
 """
 SECTIONS = """\
 [[table]]
@@ -107,6 +114,7 @@ def test_both_files_are_read(folder):
         ),
         allowances=(Allowance(("cast iron",), "1/8 in", "Dooley"),),
         contractions=(Contraction(("cast iron",), "1/8 in", "shrink rule"),),
+        lead_times=(LeadTime("12 weeks", "the mill", ("buy",), ("cast iron",), ("plate",)),),
     )  # fmt: skip
     assert standards.sections == (
         SectionTable(
@@ -173,9 +181,20 @@ def test_an_empty_reckoning_says_nothing(folder):
         ('basis = "works figures"', 'basis = " "', 16, "`basis` is empty under cutting."),
         ('per_face = "1/8 in"', 'per_face = "3 lb"', 20, "`per_face`: 3 lb — this is a weight, not a length. "
          "Write it as 19' 6 1/2\", 6 in or 25.4 mm."),
+        ('time = "12 weeks"', 'time = "3 months"', 32,
+         "`time`: 3 months — it is no time in days or weeks. Write it as 12 weeks or 10 days."),
+        ('time = "12 weeks"\n', "", 28, '`time` is missing under lead_time; write time = "…".'),
+        ('supply = ["buy"]', 'supply = ["bought"]', 29,
+         "bought is no supply; these are: make, buy, stock, free issue."),
+        ('kinds = ["plate"]', 'kinds = ["plait"]', 31,
+         "plait is no form; these are: plate, sheet, chequered plate, flat, round, square, hexagon, tube, angle, tee, "
+         "channel, I-section, rail, wire, ring, disc, block, fastener, by weight."),
+        ('ton = "long"', 'ton = "long"\nslack = "soon"', 3,
+         "`slack`: soon — it is no time in days or weeks. Write it as 12 weeks or 10 days."),
         ("[[contraction]]", "[contraction]", 23, "Head each contraction with [[contraction]]."),
         ("[[contraction]]", "[[contractions]]", 23,
-         "`contractions` is not known here; reckoning.toml holds `reckoning`, `cutting`, `allowance`, `contraction`."),
+         "`contractions` is not known here; reckoning.toml holds `reckoning`, `cutting`, `allowance`, `contraction`, "
+         "`lead_time`."),
     ],
 )  # fmt: skip
 def test_faults_of_the_rules(folder, old, new, line, text):

@@ -40,6 +40,26 @@ def test_two_levels_at_once() -> None:
     assert found == {"A": 100, "B": 200, "C": 300, "D": 1000, "E": 3800, "F": 600, "G": 1200, "H": 600}
 
 
+def test_the_exercise_whose_published_solution_is_wrong() -> None:
+    # As above but C = 2H + 2D and H = 6E + 2G, seen at study.com/academy/answer/product-a-consists-of-two-units-of-
+    # subassembly-b. The solution there takes B as 3 per A, and so comes to B 300 and F 900; the question says 2.
+    found = counts(
+        [
+            item("A", "100 per order"),
+            item("B", "2 per A"),
+            item("C", "3 per A"),
+            item("D", "1 per A, 2 per C"),
+            item("E", "4 per B, 6 per H"),
+            item("F", "3 per B"),
+            item("G", "2 per H"),
+            item("H", "2 per C"),
+        ],
+        ONE_MACHINE,
+    )
+    assert found == {"A": 100, "B": 200, "C": 300, "D": 700, "E": 4400, "F": 600, "G": 1200, "H": 600}
+    assert (found["B"], found["F"]) != (300, 900)
+
+
 def test_three_routes_to_one_part() -> None:
     # Question seen at www.premiumessaywritingservice.com/operation-planning/: A = 2B + 1C + 3D; B = 2D + 1E + 1F;
     # C = 2E; D = 1E + 1F; make 100 A. The answer is computed.

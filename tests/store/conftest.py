@@ -1,4 +1,4 @@
-"""A good book, built once: two revisions, extracts of both, a fault let pass, an open note and an abandoned one."""
+"""A good book, built once: two revisions, extracts of both, a fault let pass, a purchase, an open and a dropped note."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from specreg.services import altering, checking, extracting, noting
+from specreg.services import altering, checking, extracting, noting, ordering
 from specreg.services.office import Office
 from specreg.store.database import WorksBook, open_book
 from tests.services.office_for_tests import Clock, issue_all, note_opened, with_revision_a
@@ -25,6 +25,8 @@ def good_acts(office: Office) -> None:
     checking.let_pass(office, "no drawing", "5.1.1", "a plain bar, sketched on the note")
     issue_all(office, "1")
     extracting.make_extracts(office, ())
+    ordering.place(office, ordering.Placing("P 17", "A rope works", due="2027-01-29"), {"5.2": None, "4.1.2": 30})
+    ordering.take_back(office, "P 17", {"4.1.2": 5}, "five stand in the rack")
     note_opened(office, "2")
     altering.alter(office, "5.5", {"Remarks": "two halves"}, "2")
     note_opened(office, "3")

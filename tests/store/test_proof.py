@@ -70,8 +70,8 @@ def found(db) -> list[str]:
 
 def columns(table) -> list[str]:
     fresh = sqlite3.connect(":memory:")
-    schema = resources.files("specreg.store").joinpath("schema_0001.sql").read_text(encoding="utf-8")
-    fresh.executescript(schema)
+    for form in ("schema_0001.sql", "schema_0002.sql"):
+        fresh.executescript(resources.files("specreg.store").joinpath(form).read_text(encoding="utf-8"))
     names = [row[1] for row in fresh.execute(f"PRAGMA table_info({table})")]
     fresh.close()
     return names
@@ -165,6 +165,8 @@ def test_an_altered_text_of_an_item_is_named_with_its_number_and_the_revision(db
         ("UPDATE revision SET issued_on = '2026-11-26' WHERE letter = 'B'", "revision: revision B of order W 611"),
         ("UPDATE extract SET seal = 'AAAA-AAAA' WHERE department = 'FDY' AND seq = 2", "extract 2 for FDY of order W"),
         ("UPDATE fault_passed SET reason = 'none'", "the fault 'no drawing' let pass at 5.1.1 of order W 611"),
+        ("UPDATE purchase SET pieces = 4 WHERE pieces = -5", "item 4.1.2 on purchase P 17 of order W 611, recorded by"),
+        ("UPDATE purchase SET revision = 'A' WHERE number = '5.2'", "item 5.2 on purchase P 17 of order W 611"),
         ("UPDATE route SET because = 'x' WHERE because = 'bought'", "route: the route of item 5."),
         ("UPDATE standards SET content = replace(content, 'cast', 'forge')", "standards: the works standards kept as "),
         ("UPDATE day_book SET person = 'MB' WHERE act = 'issue'", "(issue, MB, 2026-11-25T09:00:00+01:00) does not"),
@@ -173,6 +175,8 @@ def test_an_altered_text_of_an_item_is_named_with_its_number_and_the_revision(db
         ("DELETE FROM revision WHERE letter = 'A'", "Revision B of order W 611 follows a revision that is missing."),
         ("UPDATE revision SET previous = zeroblob(32) WHERE letter = 'B'", "is not chained to the revision before it."),
         ("UPDATE revision SET seal_form = '2'", "Revision A of order W 611 is sealed in form 2, which this program"),
+        ("UPDATE purchase SET order_id = 2", "purchase: item 5.2 on purchase P 17 of order None, recorded by entry"),
+        ("UPDATE purchase SET item_id = 3 WHERE number = '5.2'", "purchase: P 17 of order W 611 is put down to"),
         ("UPDATE item SET order_id = 2 WHERE id = 3", "item: 4 of order W 611 is put down to another order"),
         ("DELETE FROM note WHERE number = '1'", "note: a row that note_version stands on has been taken away."),
     ],

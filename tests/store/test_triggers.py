@@ -28,6 +28,7 @@ UNIQUE_KEYS = {
     "revision": [("order_id", "seq"), ("order_id", "letter"), ("entry",)],
     "extract": [("id",), ("order_id", "department", "number"), ("order_id", "department", "seq"), ("seal",)],
     "fault_passed": [("order_id", "fault", "subject", "entry")],
+    "purchase": [("item_id", "entry")],
     "works_order": [("id",), ("number_key",)],
     "item": [("id",)],
     "note": [("id",), ("order_id", "number")],
@@ -302,5 +303,13 @@ def test_a_book_is_not_written_to_with_a_rule_in_other_words(file, db):
 def test_a_book_is_not_written_to_with_a_rule_put_in(file, db):
     db.execute("CREATE TRIGGER quiet BEFORE INSERT ON item_version BEGIN SELECT RAISE(IGNORE); END")
     assert altered_triggers(db) == ["quiet"]
+    db.close()
+    refused_for_writing(file)
+
+
+def test_a_book_is_not_written_to_with_a_recorded_table_taken_out(file, db):
+    db.execute("DROP VIEW purchases")
+    db.execute("DROP TABLE purchase")
+    assert altered_triggers(db) == ["purchase_added"]
     db.close()
     refused_for_writing(file)

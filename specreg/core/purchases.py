@@ -1,0 +1,72 @@
+"""What is placed with suppliers: an item, or the material for it, with what was quoted."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Purchase:
+    """One item on one purchase.
+
+    `number` is the item's, `purchase` that of the purchase as the buyer writes it. `placed_on` and `due` are days,
+    `due` empty where none is known. `revision` is the letter quoted, empty before the first issue; `material`, `size`
+    and `drawing` (each drawing with its revision) are what the specification said then. `pieces` below nought are
+    taken back. It is None for what has no count, and nought where that is taken back.
+    """
+
+    number: str
+    purchase: str
+    supplier: str
+    placed_on: str
+    due: str
+    revision: str
+    pieces: int | None
+    material: str
+    size: str
+    drawing: str
+    remarks: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Quoted:
+    """What the specification says of an item that a supplier works by; `drawing` with the revision of each."""
+
+    material: str
+    size: str
+    drawing: str
+
+    @classmethod
+    def of(cls, purchase: Purchase) -> Quoted:
+        """What was quoted."""
+        return cls(purchase.material, purchase.size, purchase.drawing)
+
+    def differences(self, now: Quoted) -> tuple[str, ...]:
+        """What it says otherwise now: `size was 4 1/2", now 5"`."""
+        said = (
+            ("material", self.material, now.material),
+            ("size", self.size, now.size),
+            ("drawing", self.drawing, now.drawing),
+        )
+        return tuple(f"{name} was {was or '(none)'}, now {is_ or '(none)'}" for name, was, is_ in said if was != is_)
+
+
+def pieces_placed(purchases: Iterable[Purchase]) -> int:
+    """The pieces placed and not taken back; what has no count counts none."""
+    return sum(one.pieces or 0 for one in purchases)
+
+
+def standing_purchases(placed: Iterable[Purchase]) -> tuple[Purchase, ...]:
+    """Of each purchase of one item the last that placed something, where not all of it is taken back."""
+    by_purchase: dict[str, list[Purchase]] = {}
+    for one in placed:
+        by_purchase.setdefault(one.purchase, []).append(one)
+    standing = []
+    for some in by_purchase.values():
+        uncounted = [one for one in some if not one.pieces]
+        if pieces_placed(some) > 0:
+            standing.append(next(one for one in reversed(some) if (one.pieces or 0) > 0))
+        elif uncounted and uncounted[-1].pieces is None:
+            standing.append(uncounted[-1])
+    return tuple(standing)

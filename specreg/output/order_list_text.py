@@ -1,0 +1,142 @@
+"""The order list and what is placed, as text: line by line what is to be had, what it is for, what is placed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from datetime import date, timedelta
+
+from specreg.core.counts import grouped, so_many
+from specreg.core.lead_times import OrderBy
+from specreg.core.order_list import How, OrderLine, OrderList, OrderPiece
+from specreg.core.purchases import Purchase, standing_purchases
+from specreg.core.take_off_words import length_words, mass_words
+
+SOON = timedelta(days=14)
+"""So long before the latest day to order a warning is given."""
+
+
+def order_list_text(found: OrderList, units: str, today: date, cautions: Sequence[str], only_open: bool) -> str:
+    """The whole list; `only_open` leaves out the lines of which all is placed."""
+    parts = []
+    for how in How:
+        lines = [one for one in found.lines if one.how is how and not (only_open and one.is_placed)]
+        if lines:
+            told = (text for line in lines for text in _line(line, units, today))
+            parts.append("\n".join([how.value.upper(), *told]))
+    if found.unwanted:
+        told = (text for some in found.unwanted.values() for text in _placed(some))
+        parts.append("\n".join(["PLACED, AND NO LONGER ON THE LIST", *told]))
+    if found.left_out and not only_open:
+        parts.append("\n".join(["NOT ORDERED", *_left_out(found)]))
+    parts.append("\n".join([*_proof(found, today), *(f"Caution: {caution}" for caution in cautions)]))
+    return "\n\n".join(parts)
+
+
+def purchases_text(placed: Iterable[Purchase]) -> str:
+    """What is placed, purchase by purchase; a minus is taken back."""
+    by_purchase: dict[str, list[Purchase]] = {}
+    for one in placed:
+        by_purchase.setdefault(one.purchase, []).append(one)
+    if not by_purchase:
+        return "Nothing is placed yet."
+    return "\n\n".join("\n".join(_of_purchase(name, some)) for name, some in by_purchase.items())
+
+
+def _of_purchase(name: str, some: Sequence[Purchase]) -> Iterator[str]:
+    yield f"{name} with {some[0].supplier}"
+    for one in some:
+        due = f", due {one.due}" if one.due else ""
+        said = ", ".join(filter(None, (one.material, one.size, one.drawing)))
+        revision = f"revision {one.revision}" if one.revision else "before the first issue"
+        remarks = f"; {one.remarks}" if one.remarks else ""
+        yield f"    {one.number:<10}  {_pieces_of(one):>12}  {one.placed_on}{due}, {revision}: {said}{remarks}"
+
+
+def _pieces_of(one: Purchase) -> str:
+    if one.pieces is None:
+        return "as required"
+    if one.pieces <= 0:
+        return f"taken back {-one.pieces}" if one.pieces else "taken back"
+    return str(one.pieces)
+
+
+def _line(line: OrderLine, units: str, today: date) -> Iterator[str]:
+    yield f"{line.name}"
+    yield f"    {', '.join(_figures(line, units))}"
+    if line.by is not None:
+        yield f"    order by {line.by.day.isoformat()}{_how_soon(line.by, today)}: {line.by.basis}"
+    rows = [(one.item.number, one.written, one.rough, one.item.title, one.quoted.drawing) for one in line.pieces]
+    widths = [max(len(row[place]) for row in rows) for place in range(3)]
+    for one, (number, pieces, rough, title, drawing) in zip(line.pieces, rows, strict=True):
+        cells = (number.ljust(widths[0]), pieces.rjust(widths[1]), rough.ljust(widths[2]), title)
+        yield "    " + "  ".join(cell for cell in cells if cell.strip()) + (f"  [{drawing}]" if drawing else "")
+        yield from _of_piece(one)
+
+
+def _figures(line: OrderLine, units: str) -> Iterator[str]:
+    if line.wanted:
+        figures = (line.wanted, line.placed, line.wanted - line.placed)
+        yield "wanted {}, placed {}, difference {}".format(*map(grouped, figures))
+    if line.not_counted:
+        placed = sum(one.is_placed for one in line.pieces if one.pieces is None)
+        yield f"{so_many(line.not_counted, 'item')} without a count, {placed} placed"
+    if line.length is not None:
+        yield f"{length_words(line.length, units)} in all"
+    if line.bars:
+        yield "out of " + " and ".join(f"{bars} of {length_words(stock, units)}" for stock, bars in line.bars)
+    if line.mass:
+        short = f" without {line.without_mass} that have no weight" if line.without_mass else ""
+        yield f"{mass_words(line.mass, units)}{short}"
+
+
+def _how_soon(by: OrderBy, today: date) -> str:
+    if by.day < today:
+        return f" x {so_many((today - by.day).days, 'day')} past"
+    if by.day <= today + SOON:
+        return f" ~ in {so_many((by.day - today).days, 'day')}" if by.day > today else " ~ today"
+    return ""
+
+
+def _of_piece(one: OrderPiece) -> Iterator[str]:
+    if one.by is not None and not isinstance(one.by, OrderBy):
+        yield f"        ~ no latest day: {one.by}"
+    yield from _placed(one.placed)
+    for purchase, differences in one.outdated:
+        yield f"        x {purchase.purchase} quotes {_revision(purchase)}: {'; '.join(differences)}"
+    if one.spared:
+        yield f"        {one.spared} fewer: what they belong to is placed complete"
+    if one.pieces is not None and one.difference < 0:
+        yield f"        ~ {-one.difference} more placed than are wanted"
+
+
+def _placed(some: Sequence[Purchase]) -> Iterator[str]:
+    for one in standing_purchases(some):
+        pieces = sum(other.pieces or 0 for other in some if other.purchase == one.purchase)
+        due = f", due {one.due}" if one.due else ""
+        number = f"{pieces} " if pieces else ""
+        yield (
+            f"        placed {number}of {one.number} on {one.purchase} with {one.supplier}, {one.placed_on}{due}, "
+            f"{_revision(one)}"
+        )
+
+
+def _revision(one: Purchase) -> str:
+    return f"revision {one.revision}" if one.revision else "what stood before the first issue"
+
+
+def _left_out(found: OrderList) -> Iterator[str]:
+    for one in found.left_out:
+        yield f"    {one.item.number}  {one.item.title}: {one.why}"
+
+
+def _proof(found: OrderList, today: date) -> Iterator[str]:
+    listed = sum(len(line.pieces) for line in found.lines)
+    if found.left_out:
+        whole = listed + len(found.left_out)
+        yield f"{so_many(listed, 'item')} on the list + {len(found.left_out)} not ordered = {so_many(whole, 'line')}."
+    if late := found.late(today):
+        yield f"x {so_many(late, 'item')} past the latest day to order and not placed."
+    if outdated := found.outdated:
+        yield f"x {so_many(outdated, 'item')} placed at an older revision that says otherwise."
+    if found.unwanted:
+        yield f"x {so_many(len(found.unwanted), 'item')} placed and no longer on the list."
