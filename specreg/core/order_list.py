@@ -24,7 +24,7 @@ from specreg.core.numbering import number_key
 from specreg.core.picture import Picture
 from specreg.core.purchases import Purchase, Quoted, pieces_placed, standing_purchases
 from specreg.core.standards import Standards
-from specreg.core.stock.alike import alike, rough_size
+from specreg.core.stock.alike import alike, is_named, rough_size
 from specreg.core.stock.house_rules import cutting_rules
 from specreg.core.stock.materials import material_named
 from specreg.core.stock.reading import read_stock
@@ -222,12 +222,10 @@ def order_list(picture: Picture, purchases: Iterable[Purchase] = ()) -> OrderLis
 
 
 def fitting(found: OrderList, like: str) -> OrderList:
-    """The lines whose name, or the title of one of whose items, holds every word of `like`, in any case."""
-    words = like.casefold().split()
+    """The lines that words name, by their own name or with the title of one of their items."""
 
     def fits(line: OrderLine) -> bool:
-        told = " ".join((line.name, *(one.item.title for one in line.pieces))).casefold()
-        return all(word in told for word in words)
+        return any(is_named(f"{line.name} {one.item.title}", like) for one in line.pieces)
 
     return OrderList(tuple(line for line in found.lines if fits(line)), (), {})
 

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from fractions import Fraction
 
 from specreg.core.standards import Standards
 from specreg.core.stock.materials import material_named
 from specreg.core.stock.records import Dimension, Form, Stock
+from specreg.core.wording import fold
 
 _ALONG = frozenset({"length", "breadth"})
 _SHEETS = frozenset({Form.PLATE, Form.SHEET, Form.CHEQUERED_PLATE})
@@ -79,3 +81,26 @@ def _over_and_inside(stock: Stock) -> tuple[Fraction | None, Fraction | None]:
 def _said(dimension: Dimension, form: Form) -> str:
     named = form in (Form.TUBE, Form.RING, Form.CHANNEL, Form.I_SECTION)
     return f"{dimension.written} {dimension.name}" if named else dimension.written
+
+
+def is_named(name: str, words: str) -> bool:
+    """Whether all the words stand in the name of stock, in any case and order; of a word of letters its beginning does.
+
+    A measure is met whole: `round 3` is `round 3"` and not `round 3 1/2"`.
+    """
+    there, wanted = _words(name), _words(words)
+    return bool(wanted) and all(
+        any(one.startswith(word) if word.isalpha() else one == word for one in there) for word in wanted
+    )
+
+
+_WORD = re.compile(r"[0-9]+ [0-9]+/[0-9]+|[0-9]+(?:[./][0-9]+)?|[^\W\d_]+")
+_JOINT = re.compile(r"(?<=[0-9])[.-](?=[0-9]+/)")
+"""What clerks put between a whole number and its fraction: `1.1/4`."""
+_STOP = re.compile(r"(?<=[a-z])\.")
+_INCHES = frozenset({"in", "ins", "inch", "inches"})
+
+
+def _words(text: str) -> list[str]:
+    plain = _STOP.sub("", _JOINT.sub(" ", fold(text)))
+    return [word for word in _WORD.findall(plain) if word not in _INCHES]

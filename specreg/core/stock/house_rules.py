@@ -10,6 +10,7 @@ from specreg.core.errors import WrongUse
 from specreg.core.measures.records import NotRead
 from specreg.core.measures.units import FOOT, INCH
 from specreg.core.measures.written import read_length
+from specreg.core.reckoning_standards import CuttingRule
 from specreg.core.standards import Standards
 from specreg.core.stock.materials import is_one_of
 from specreg.core.stock.records import Form
@@ -72,20 +73,27 @@ def yield_of(finished: Fraction, rough: Fraction) -> Fraction | NotRead:
     return finished / rough
 
 
+def cutting_rule(form: Form, material: str, standards: Standards) -> CuttingRule | None:
+    """The first cutting rule of the works that names the form and, where it names any, the material; as written."""
+    for rule in standards.reckoning.cutting:
+        if form in rule.kinds and (not rule.materials or is_one_of(material, rule.materials, standards)):
+            return rule
+    return None
+
+
 def cutting_rules(form: Form, material: str, standards: Standards) -> CuttingRules | NotRead:
     """How bars of a form and material are cut: the first rule of the works that names both."""
-    for rule in standards.reckoning.cutting:
-        if form not in rule.kinds or (rule.materials and not is_one_of(material, rule.materials, standards)):
-            continue
-        read = [read_length(text) for text in (rule.kerf, rule.end_trim, rule.chuck_grip, rule.least_offcut)]
-        stock = [read_length(text) for text in rule.stock]
-        lengths = [one.value for one in read if not isinstance(one, NotRead)]
-        bars = [one.value for one in stock if not isinstance(one, NotRead)]
-        for one in (*read, *stock):
-            if isinstance(one, NotRead):
-                return one
-        try:
-            return CuttingRules(tuple(bars), *lengths)
-        except WrongUse as cause:
-            return NotRead(", ".join(rule.stock), str(cause), "Correct the cutting rule in the works standards")
-    return NotRead(str(form), "the works standards do not say how it is cut", _ENTER)
+    rule = cutting_rule(form, material, standards)
+    if rule is None:
+        return NotRead(str(form), "the works standards do not say how it is cut", _ENTER)
+    read = [read_length(text) for text in (rule.kerf, rule.end_trim, rule.chuck_grip, rule.least_offcut)]
+    stock = [read_length(text) for text in rule.stock]
+    lengths = [one.value for one in read if not isinstance(one, NotRead)]
+    bars = [one.value for one in stock if not isinstance(one, NotRead)]
+    for one in (*read, *stock):
+        if isinstance(one, NotRead):
+            return one
+    try:
+        return CuttingRules(tuple(bars), *lengths)
+    except WrongUse as cause:
+        return NotRead(", ".join(rule.stock), str(cause), "Correct the cutting rule in the works standards")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from specreg.core.stock.alike import alike, rough_size
+from specreg.core.stock.alike import alike, is_named, rough_size
 from specreg.core.stock.records import Stock
 from tests.core.stock.works import WORKS, stock_of
 
@@ -67,7 +67,7 @@ def test_it_is_called_by_the_name_the_works_have_and_the_section_as_written():
 @pytest.mark.parametrize(
     ("size", "told"),
     [
-        ('3" dia x 8\' 4"', ['8\' 4"']),
+        ('3" dia x 8\' 4"', ["8' 4\""]),
         ('5/8" plate 6\' 0" x 4\' 0"', ["6' 0\"", "4' 0\""]),
         ('3/4" dia x 3" B.S.W.', []),
         ('1" thick x 9" dia disc', []),
@@ -75,3 +75,26 @@ def test_it_is_called_by_the_name_the_works_have_and_the_section_as_written():
 )
 def test_pieces_of_like_stock_are_told_apart_by_what_is_left(size: str, told: list[str]):
     assert [one.written for one in rough_size(stock(size))] == told
+
+
+@pytest.mark.parametrize(
+    ("words", "fits"),
+    [
+        ("round 3", ['round 3"']),
+        ("ROUND 3 in", ['round 3"']),
+        ("round 3 1/2", ['round 3 1/2"']),
+        ("round 3½", ['round 3 1/2"']),
+        ("3.1/2 round", ['round 3 1/2"']),
+        ("1/2", []),
+        ("angle 3", ['angle 4" x 3" x 3/8"']),
+        ("angle 4x3", ['angle 4" x 3" x 3/8"']),
+        ("swg", ['tube 2" bore x 10 S.W.G. wall']),
+        ("S.W.G.", ['tube 2" bore x 10 S.W.G. wall']),
+        ("steel ro", ['round 3"', 'round 3 1/2"']),
+        ("teel", []),
+        ('"', []),
+    ],
+)
+def test_stock_is_asked_for_by_words_of_its_name_measures_whole(words: str, fits: list[str]) -> None:
+    every = ['round 3"', 'round 3 1/2"', 'angle 4" x 3" x 3/8"', 'tube 2" bore x 10 S.W.G. wall']
+    assert [one for one in every if is_named(f"mild steel, {one}", words)] == fits

@@ -1,0 +1,65 @@
+"""The words of a take-off: weights and lengths as the order writes them back, rounded once, here and nowhere else."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from specreg.core.counts import grouped, so_many
+from specreg.core.measures.figures import rounded
+from specreg.core.measures.formatting import feet_and_inches, kilograms, pounds, tons_and_hundredweights
+from specreg.core.measures.units import QUARTER
+from specreg.core.take_off import Sum
+
+IMPERIAL = "imperial"
+"""The order's unit style in which weights are written in tons, cwt, qr and lb, and lengths in feet and inches."""
+
+COLUMN_UNITS = "tons-cwt-qr-lb"
+"""What the figures of an imperial weight in a narrow column are, in order."""
+
+BRIEF_CAUTION = "Estimates for planning: competent persons, authority and local codes decide."
+"""What stands beside a weight where the works' own cautions find no room."""
+
+
+def mass_words(mass: Fraction, units: str) -> str:
+    """A weight in kg as the order writes weights back: to the pound, or to the kilogram."""
+    if units == IMPERIAL:
+        return str(tons_and_hundredweights(mass, nearest="lb"))
+    return f"{grouped(int(rounded(mass)))} kg"
+
+
+def mass_in_column(mass: Fraction, units: str) -> str:
+    """The same, short enough for a narrow column: `23-4-2-11`, which `COLUMN_UNITS` names."""
+    if units == IMPERIAL:
+        return str(tons_and_hundredweights(mass, nearest="lb", dashes=True))
+    return mass_words(mass, units)
+
+
+def mass_of_one_in_column(mass: Fraction, units: str) -> str:
+    """The weight of one piece, short enough for a narrow column: `1.41 lb`, `0-5-2-26`."""
+    is_light = units != IMPERIAL or mass < QUARTER
+    return mass_of_one_words(mass, units) if is_light else mass_in_column(mass, units)
+
+
+def mass_of_one_words(mass: Fraction, units: str) -> str:
+    """The weight of one piece in kg; what is light to a hundredth, so that a bolt is not nought."""
+    if units != IMPERIAL:
+        return str(kilograms(mass, 2)) if mass < 10 else mass_words(mass, units)
+    return str(pounds(mass, 2) if mass < QUARTER else tons_and_hundredweights(mass, nearest="lb"))
+
+
+def length_words(length: Fraction, units: str) -> str:
+    """A length in mm as the order writes lengths back."""
+    if units == IMPERIAL:
+        return str(feet_and_inches(length, nearest=16))
+    return f"{grouped(int(rounded(length)))} mm"
+
+
+def without_words(whole: Sum) -> str:
+    """What the sums of an order are short of."""
+    if not whole.without:
+        return "Every item that should have a weight has one."
+    share = Fraction(100 * whole.without, max(1, whole.items))
+    return (
+        f"{so_many(whole.without, 'item')} of {grouped(whole.items)} ({round(share)} %) should have a weight and have "
+        "none: the sums are that much short."
+    )
