@@ -14,7 +14,7 @@ from specreg.core.counts import grouped, so_many
 from specreg.core.errors import WrongUse
 
 if TYPE_CHECKING:
-    from specreg.core.extracts import Reconciliation
+    from specreg.core.extracts import Extract, Reconciliation
     from specreg.services.extracting import ToMake, Written
 
 
@@ -82,13 +82,22 @@ def _written(asked: ToMake, forms: Sequence[str], folder: Path, quietly: bool) -
 
 
 def _record(order: str, made: Sequence[Written], proof: Reconciliation) -> dict[str, object]:
+    from specreg.core.measures.figures import decimal
+
+    def weight(extract: Extract) -> dict[str, object]:
+        found = extract.weight
+        if found is None:
+            return {"mass_kg": None, "to_order_kg": None, "without_weight": None}
+        return {"mass_kg": decimal(found.mass, 3), "to_order_kg": decimal(found.to_order, 3),
+                "without_weight": found.without}  # fmt: skip
+
     return {
         "order": order,
         "extracts": [
             {"department": one.extract.department, "number": one.extract.number,
              "revision": one.extract.title_block.revision, "seal": one.extract.seal, "lines": len(one.extract.lines),
-             "withdrawn": len(one.extract.withdrawn), "pieces": one.extract.pieces, "mass_kg": None, "new": one.new,
-             "files": [str(path) for path in one.files]}
+             "withdrawn": len(one.extract.withdrawn), "pieces": one.extract.pieces, **weight(one.extract),
+             "new": one.new, "files": [str(path) for path in one.files]}
             for one in made
         ],
         "reconciliation": {"steps": proof.steps, "in_shares": proof.in_shares, "difference": proof.difference},

@@ -2,13 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
 import click
 
 from specreg.cli.main import Run
 from specreg.cli.output import as_json, data
 from specreg.core.errors import NotFound
 from specreg.core.model import Note, Sheet
-from specreg.services.readings import ItemSheet
+from specreg.services.readings import ItemSheet, SaidLine
+
+if TYPE_CHECKING:
+    from specreg.core.item_reckoning import ItemReckoned
 
 
 @click.command()
@@ -65,11 +72,43 @@ def _item_record(sheet: ItemSheet, order: str) -> dict[str, object]:
         ],
         "no_action": sheet.no_action,
         "note": sheet.note,
-        "history": [
-            {"revision": one.revision, "date": one.date, "note": one.note, "change": one.change}
-            for one in sheet.history
-        ],
+        "history": _history(sheet.history),
+        **(_reckoned_record(sheet.reckoned) if sheet.reckoned is not None else {}),
     }  # fmt: skip
+
+
+def _history(told: Iterable[SaidLine]) -> list[dict[str, str]]:
+    return [{"revision": one.revision, "date": one.date, "note": one.note, "change": one.change} for one in told]
+
+
+def _reckoned_record(reckoned: ItemReckoned) -> dict[str, object]:
+    """Weights in kg and lengths in mm as the take-off names them; null where there is none, or none that is added."""
+    from specreg.core.stock.records import MassOfOne
+
+    taken, kept, allowed = reckoned.taken, reckoned.kept, reckoned.allowances
+    one = taken.one if isinstance(taken.one, MassOfOne) else None
+    return {
+        "length_mm": _decimal(taken.length),
+        "total_length_mm": _decimal(reckoned.length_of_all),
+        "mass_kg": _decimal(one.mass if one else None),
+        "total_kg": _decimal(taken.mass),
+        "to_order_kg": _decimal(taken.to_order),
+        "yield": _decimal(kept if isinstance(kept, Fraction) else None),
+        "parts_kg": _decimal(taken.parts or None),
+        "parts_without": taken.parts_without,
+        "standing": taken.standing.value,
+        "basis": taken.basis,
+        "doubts": list(one.doubts) if one else [],
+        "machining_allowance": allowed.machining if allowed else "",
+        "contraction": allowed.contraction if allowed else "",
+    }
+
+
+def _decimal(value: Fraction | None) -> str | None:
+    """A quantity to a thousandth, rounded once."""
+    from specreg.core.measures.figures import decimal
+
+    return None if value is None else decimal(value, 3)
 
 
 def _tell_item(sheet: ItemSheet) -> None:
@@ -85,6 +124,7 @@ def _tell_item(sheet: ItemSheet) -> None:
         data(f"  {label + ':':<14}{text}{was}")
     if sheet.off:
         data(f"  {'Number off:':<14}{sheet.off}" + (f"   {sheet.working}" if sheet.working else ""))
+    _tell_reckoned(sheet)
     for one in sheet.sheets:
         sign = " " if one.registered else "!"
         data(f"  {'Drawing:':<14}{sign} {one.written}  {one.title}  rev {one.revision or '(none)'}  {one.stage}")
@@ -99,6 +139,18 @@ def _tell_item(sheet: ItemSheet) -> None:
         data(f"  {'stands in' if note.is_compilation else 'altered under'} {note.name}, not yet issued")
     for said in sheet.history:
         data(f"  {said.revision:<6}{said.date:<12}{('note ' + said.note) if said.note else '':<10}{said.change}")
+
+
+def _tell_reckoned(sheet: ItemSheet) -> None:
+    if sheet.reckoned is None:
+        return
+    from specreg.core.item_reckoning import told, told_of_basis
+
+    basis = told_of_basis(sheet.reckoned)
+    for one in (*told(sheet.reckoned), *((basis,) if basis else ())):
+        label = f"{one.label}:" if one.label else ""
+        for at, saying in enumerate(one.sayings):
+            data(f"  {'' if at else label:<14}{saying}")
 
 
 def _show_drawing(number: str, sheets: list[Sheet], called: list[tuple[str, str, str, str]], json_: bool) -> None:
@@ -135,15 +187,18 @@ def _show_drawing(number: str, sheets: list[Sheet], called: list[tuple[str, str,
 @click.pass_obj
 def history(run: Run, item: str, json_: bool) -> None:
     """What every revision said of an item, and what is open."""
+    from specreg.services.altering import find_item
     from specreg.services.reading import OfficeReader
 
     office = run.open(read_only=True)
-    sheet = OfficeReader(office).item(item)
+    with office.book.reading():
+        standing = find_item(office, item)
+        told = OfficeReader(office).history(standing)
     if json_:
-        as_json({"order": office.order_no, "number": sheet.number, "history": _item_record(sheet, "")["history"]})
+        as_json({"order": office.order_no, "number": standing.item.number, "history": _history(told)})
         return
-    data(f"{sheet.number}  {sheet.title}")
-    for said in sheet.history:
+    data(f"{standing.item.number}  {standing.item.title}")
+    for said in told:
         data(f"  {said.revision:<6}{said.date:<12}{('note ' + said.note) if said.note else '':<10}{said.change}")
 
 

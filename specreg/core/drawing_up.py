@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from specreg.core.errors import NotFound
-from specreg.core.extracts import Extract, ExtractLine, Reconciliation, TitleBlock
+from specreg.core.extracts import Extract, ExtractLine, LineWeight, Reconciliation, ShareWeight, TitleBlock
 from specreg.core.model import Item, Sheet, State, Step
 from specreg.core.numbering import number_key
 from specreg.core.picture import Picture
 from specreg.core.seals import content_digest, row_digest
 from specreg.core.shares import Line, LineKey, share_changes
 from specreg.core.standards import Department
+from specreg.core.weighing import Scales, together
 from specreg.core.word_changes import was_and_now
 
 _NOT_COUNTED = "as required"
@@ -77,10 +78,16 @@ def draw_up(
     lines: Sequence[Line],
     reconciliation: Reconciliation,
     since: Since | None,
+    scales: Scales | None = None,
 ) -> Extract:
-    """A department's extract, without the seal, which is given when it is numbered; `number` is 0 before that."""
+    """A department's extract, without the seal, which is given when it is numbered; `number` is 0 before that. It
+    bears weights where there are `scales` to weigh it."""
     signs, withdrawn = _changes(picture, lines, since)
-    printed = tuple(_line(line, picture, *signs.get(line.identity, ("", ""))) for line in lines)
+    weights: Sequence[LineWeight | None] = scales.weigh(lines) if scales else [None] * len(lines)
+    printed = tuple(
+        _line(line, picture, *signs.get(line.identity, ("", "")), weight)
+        for line, weight in zip(lines, weights, strict=True)
+    )
     house = picture.standards.house
     return Extract(
         order=picture.order.number,
@@ -111,8 +118,9 @@ def draw_up(
         pieces=_pieces(lines),
         not_counted=_not_counted(lines),
         reconciliation=reconciliation,
-        cautions=house.cautions if any(line.safety for line in (*printed, *withdrawn)) else (),
+        cautions=house.cautions if any(line.safety or line.tells_weight for line in (*printed, *withdrawn)) else (),
         seal="",
+        weight=_together(printed, picture) if scales else None,
     )
 
 
@@ -126,6 +134,10 @@ def numbered(extract: Extract, number: int) -> Extract:
 
 def _identification(order: str, code: str, number: int) -> str:
     return f"{order} {code} {number}" if number else f"{order} {code}"
+
+
+def _together(lines: Iterable[ExtractLine], picture: Picture) -> ShareWeight:
+    return together(((line.weighs, line.pieces) for line in lines if line.weighs is not None), picture.order.units)
 
 
 def _pieces(lines: Sequence[Line]) -> int:
@@ -192,6 +204,7 @@ def part_of(extract: Extract, picture: Picture, section: str) -> Extract:
         withdrawn=tuple(line for line in extract.withdrawn if line.section == name),
         pieces=sum(line.pieces or 0 for line in lines),
         not_counted=sum(line.pieces is None for line in lines),
+        weight=_together(lines, picture) if extract.weight is not None else None,
     )
 
 
@@ -225,10 +238,10 @@ _SEALED = (
     "section",
 )  # fmt: skip
 """What of a line is sealed: fixed names, so that a column added later changes no old seal. What stood before is not:
-it follows from the extract before, and may be worded better one day."""
+it follows from the extract before, and may be worded better one day. Nor is what was reckoned of its weight."""
 
 
-def _line(line: Line, picture: Picture, sign: str, was: str) -> ExtractLine:
+def _line(line: Line, picture: Picture, sign: str, was: str, weighs: LineWeight | None = None) -> ExtractLine:
     item, step = line.item, line.step
     return ExtractLine(
         sign=sign,
@@ -256,6 +269,7 @@ def _line(line: Line, picture: Picture, sign: str, was: str) -> ExtractLine:
         was=was,
         section=item.section,
         section_title=picture.section_titles.get(item.section, ""),
+        weighs=weighs,
     )
 
 

@@ -6,6 +6,11 @@ Every output format is written from this one record, so that paper, screen and f
 from __future__ import annotations
 
 from dataclasses import dataclass
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from specreg.core.weighing import Standing
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +32,42 @@ class TitleBlock:
 
 
 @dataclass(frozen=True, slots=True)
+class LineWeight:
+    """What a piece of a line weighs, and how much of it counts in its share, in kg.
+
+    `one` is one piece finished, `rough` one as its rough weight is stated; None: not known, not stated. `counts` and
+    `to_order` are what each piece adds to the share, finished and to order; None where it counts in no sum, and
+    `standing` says why. `is_about`: the size or the weight says so; `is_rough`: only the rough weight is known, and
+    `one` is that; `is_by_parts`: an assembly, and `one` is what its parts come to; `is_least`: some of them have no
+    weight, and it is at least that. `is_short`: the share has this piece or a part of it without its weight; of an item
+    that comes twice only one line says so. `units` is how the order writes weights: `imperial` or `metric`.
+    """
+
+    standing: Standing
+    units: str
+    one: Fraction | None = None
+    rough: Fraction | None = None
+    counts: Fraction | None = None
+    to_order: Fraction | None = None
+    is_about: bool = False
+    is_rough: bool = False
+    is_by_parts: bool = False
+    is_least: bool = False
+    is_short: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class ShareWeight:
+    """What lines weigh together, in kg: finished, and to order; `without` items have no weight, or a part of them has
+    none. `units` is how the order writes weights."""
+
+    mass: Fraction
+    to_order: Fraction
+    without: int
+    units: str
+
+
+@dataclass(frozen=True, slots=True)
 class ExtractLine:
     """One line of an extract: an item's step in this department.
 
@@ -35,7 +76,8 @@ class ExtractLine:
     `came_from` and `goes_to` name the departments before and after. `was` says in words what stood before on an altered
     line (`Off was 24, now 30`), why on a withdrawn one (`deleted: bought out`, `no longer on your route`). `drawing`
     carries each drawing with its revision, and its stage where it may not be made from (`SL-1003 rev B`, `SL-1004 rev -
-    (planned)`). `machines` says for which machines, empty for all. `clearance` is hold, material only or make.
+    (planned)`). `machines` says for which machines, empty for all. `clearance` is hold, material only or make. `weight`
+    is as written, `weighs` as reckoned; None where nobody weighed the share, as on a line that is withdrawn.
     """
 
     sign: str
@@ -63,6 +105,12 @@ class ExtractLine:
     was: str
     section: str
     section_title: str
+    weighs: LineWeight | None = None
+
+    @property
+    def tells_weight(self) -> bool:
+        """Whether a weight is written or reckoned."""
+        return bool(self.weight) or (self.weighs is not None and self.weighs.one is not None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,7 +156,8 @@ class Extract:
     department's. `since` names what the signs compare with (`extract 1 of revision A`), empty for a first extract.
     `changed` is false when nothing changed for this department since then. `machines` are the order's. `pieces` sums
     the counted lines, `not_counted` is how many lines have no count (as required, sets). `seal` is the extract's own,
-    8 signs. `part` is the section of a partial extract (`4 Slewing gear`), empty for the whole share.
+    8 signs. `part` is the section of a partial extract (`4 Slewing gear`), empty for the whole share. `weight` is what
+    its lines weigh together, None where nobody weighed them.
     """
 
     order: str
@@ -131,3 +180,4 @@ class Extract:
     cautions: tuple[str, ...]
     seal: str
     part: str = ""
+    weight: ShareWeight | None = None

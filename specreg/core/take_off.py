@@ -7,27 +7,25 @@ Sums are exact; rounding is left to whoever writes them.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
-from enum import StrEnum
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from specreg.core.exact_sums import sum_of
+from specreg.core.extracts import ShareWeight
 from specreg.core.linked_items import LinkedItems, linked_items
 from specreg.core.model import Item, NumberOff
 from specreg.core.numbering import number_key
 from specreg.core.picture import Picture
+from specreg.core.quantities import OffKind
+from specreg.core.shares import shares
 from specreg.core.stock.records import MassOfOne, NotReckoned
+from specreg.core.weighing import Scales, Standing, is_pattern
 
-
-class Standing(StrEnum):
-    """How an item stands in the sums."""
-
-    WEIGHED = "weighed"
-    BY_PARTS = "by its parts"
-    WITH_ASSEMBLY = "with its assembly"
-    NO_WEIGHT = "no weight"
-    NO_COUNT = "no count"
+__all__ = [
+    "NO_MATERIAL", "Standing", "Sum", "TakeOff", "TakenOff", "lines_of_departments", "lines_taken_off", "take_off",
+    "taken_off",
+]  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,8 +33,10 @@ class TakenOff:
     """One item taken off.
 
     `one` is the mass of one piece, or why there is none; `parts` in kg what the parts of one assembly come to, None for
-    what is no assembly. `mass` and `to_order` in kg are all its pieces, finished and as ordered; None where the item is
-    not `WEIGHED`. `length` in mm is that of one piece cut to length, None for others.
+    what is no assembly; so many items as `parts_without` have no weight or no count and are missing there. `mass` and
+    `to_order` in kg are all its pieces, finished and as ordered; None where the item is not `WEIGHED`. `length` in mm
+    is that of one piece cut to length, None for others. `holds` are the parts that one of an assembly counts by, by
+    their `number_key`, and how many; `within` the assemblies whose weight has its own in it.
     """
 
     item: Item
@@ -47,6 +47,14 @@ class TakenOff:
     to_order: Fraction | None
     length: Fraction | None
     parts: Fraction | None
+    parts_without: int = 0
+    holds: tuple[tuple[str, int], ...] = ()
+    within: tuple[str, ...] = ()
+
+    @property
+    def is_by_parts(self) -> bool:
+        """Whether it is an assembly that counts by its parts, known or not."""
+        return self.parts is not None and (self.parts > 0 or not isinstance(self.one, MassOfOne))
 
     @property
     def basis(self) -> str:
@@ -71,8 +79,8 @@ class Sum:
 
 @dataclass(frozen=True, slots=True)
 class TakeOff:
-    """The whole order taken off. Departments have the pieces of their own steps but patterns, so that their sums add to
-    more than the order; the other sums each add to `whole`."""
+    """The whole order taken off. Departments have the pieces of their own steps but patterns, weighed as `weighing`
+    weighs a share, so that their sums add to more than the order; the other sums each add to `whole`."""
 
     lines: tuple[TakenOff, ...]
     sections: tuple[Sum, ...]
@@ -86,25 +94,64 @@ NO_MATERIAL = "(no material)"
 
 def take_off(picture: Picture) -> TakeOff:
     """Take an order off."""
-    lines = tuple(_Taking(picture).lines())
+    lines = tuple(lines_taken_off(picture))
     titles = picture.section_titles
+    departments = lines_of_departments(picture, lines)
+    works = {department.code: department.name for department in picture.standards.departments}
+    order = [code for code in works if code in departments] + sorted(departments.keys() - works.keys())
+    split, scales = shares(picture.routed), Scales(lines, picture.order.units)
+    return TakeOff(
+        lines,
+        tuple(_sums(lines, lambda line: f"{line.item.section} {titles.get(line.item.section, '')}".strip())),
+        tuple(sorted(_sums(lines, lambda line: line.item.material or NO_MATERIAL), key=lambda one: -one.mass)),
+        tuple(
+            _department(f"{code} {works.get(code, '')}".strip(), departments[code], scales.together(split[code]))
+            for code in order
+        ),
+        _sum("the order", lines),
+    )
+
+
+def lines_taken_off(picture: Picture) -> Iterator[TakenOff]:
+    """The lines of a take-off without its sums, which cost more than they do."""
+    return _Taking(picture).lines()
+
+
+def lines_of_departments(picture: Picture, lines: Iterable[TakenOff]) -> Mapping[str, Sequence[tuple[TakenOff, int]]]:
+    """What each department has of the lines taken off, by its code: a line and its pieces for each step."""
     by_key = {number_key(line.item.number): line for line in lines}
     departments: dict[str, list[tuple[TakenOff, int]]] = {}
     for item, route in picture.routed:
         for step in route.steps:
             line = by_key.get(number_key(item.number))
             # A pattern is named by its casting and does not weigh what that weighs.
-            if line is not None and step.total is not None and "pattern" not in step.operation:
+            if line is not None and step.total is not None and not is_pattern(step.operation):
                 departments.setdefault(step.department, []).append((line, step.total))
-    works = {department.code: department.name for department in picture.standards.departments}
-    order = [code for code in works if code in departments] + sorted(departments.keys() - works.keys())
-    return TakeOff(
-        lines,
-        tuple(_sums(lines, lambda line: f"{line.item.section} {titles.get(line.item.section, '')}".strip())),
-        tuple(sorted(_sums(lines, lambda line: line.item.material or NO_MATERIAL), key=lambda one: -one.mass)),
-        tuple(_department(f"{code} {works.get(code, '')}".strip(), departments[code]) for code in order),
-        _sum("the order", lines),
-    )
+    return departments
+
+
+def taken_off(picture: Picture, number: str, total: NumberOff) -> TakenOff | None:
+    """One item as `take_off` has it, reckoned from the items alone that hang together with it by what they are counted
+    per. None where no live item has this number."""
+    linked = linked_items(picture.items, picture.machines)
+    place = linked.places.get(number_key(number))
+    if place is None:
+        return None
+    above = _reached((place,), linked.parents)
+    kin = tuple(linked.items[one] for one in sorted(_reached(above, linked.children)))
+    return _Taking(replace(picture, items=kin)).line(linked.items[place], total)
+
+
+def _reached(places: Iterable[int], onward: Sequence[Sequence[int]]) -> set[int]:
+    """These places and all that are reached from them."""
+    reached = set(places)
+    waiting = list(reached)
+    while waiting:
+        for place in onward[waiting.pop()]:
+            if place not in reached:
+                reached.add(place)
+                waiting.append(place)
+    return reached
 
 
 class _Taking:
@@ -119,17 +166,20 @@ class _Taking:
             bool(below) and not item.material and not item.size for item, below in zip(items, children, strict=True)
         ]
         self._parts = [Fraction(0)] * len(items)
-        self._covered = [False] * len(items)
+        self._without = [0] * len(items)
+        self._within: list[frozenset[int]] = [frozenset()] * len(items)
         upwards = self._from_the_leaves()
+        self._sorted = frozenset(upwards)
         for place in upwards:
             if self._heads[place]:
                 self._parts[place] = sum_of(
                     (self._in_one(child), self._number(place, child)) for child in children[place]
                 )
+                self._without[place] = sum(self._missing(place, child) for child in children[place])
         for place in reversed(upwards):
-            if self._covered[place] or self._counts_itself(place):
-                for child in children[place]:
-                    self._covered[child] = True
+            above = self._within[place] | (self._and_heads_above(place) if self._counts_itself(place) else frozenset())
+            for child in children[place] if above else ():
+                self._within[child] |= above
 
     def lines(self) -> Iterator[TakenOff]:
         """The items that departments must have, in the order of the specification."""
@@ -137,7 +187,7 @@ class _Taking:
             place = self._linked.places.get(number_key(item.number))
             total = self._picture.totals.get(number_key(item.number))
             if place is not None and total is not None and self._linked.items[place] is item:
-                yield self._line(place, item, total)
+                yield self.line(item, total)
 
     def _from_the_leaves(self) -> list[int]:
         """The places, each after all that are counted per it; those on a loop are left out."""
@@ -151,10 +201,16 @@ class _Taking:
         return order
 
     def _number(self, parent: int, child: int) -> int:
-        """How many of an item one of another holds."""
-        links = (link for link in self._linked.offs[child].links if link.parent)
+        """How many of an item one of another holds; 0 of what has no count."""
+        if self._linked.offs[child].kind is not OffKind.COUNT:
+            return 0
+        links = (
+            link
+            for link in self._linked.offs[child].links
+            if link.parent and number_key(link.parent) in self._linked.places
+        )
         return sum(
-            link.number for link, above in zip(links, self._linked.parents[child], strict=False) if above == parent
+            link.number for link, above in zip(links, self._linked.parents[child], strict=True) if above == parent
         )
 
     def _in_one(self, place: int) -> Fraction:
@@ -164,11 +220,28 @@ class _Taking:
             return self._parts[place]
         return one.mass if isinstance(one, MassOfOne) else Fraction(0)
 
+    def _missing(self, parent: int, child: int) -> int:
+        """How many items are missing from the weight of one with that of another in it."""
+        if self._in_one(child) and self._number(parent, child):
+            return self._without[child] if self._parts[child] else 0
+        return max(1, self._without[child])
+
     def _counts_itself(self, place: int) -> bool:
         """Whether an assembly counts by its own weight, because none of its parts has one."""
         return self._heads[place] and not self._parts[place] and isinstance(self._ones[place], MassOfOne)
 
-    def _line(self, place: int, item: Item, total: NumberOff) -> TakenOff:
+    def _and_heads_above(self, place: int) -> frozenset[int]:
+        """An assembly, and those that have it among their parts."""
+        found, waiting = {place}, [place]
+        while waiting:
+            above = {one for one in self._linked.parents[waiting.pop()] if self._heads[one]} - found
+            found |= above
+            waiting += above
+        return frozenset(found)
+
+    def line(self, item: Item, total: NumberOff) -> TakenOff:
+        """One of the items, of which so many are wanted."""
+        place = self._linked.places[number_key(item.number)]
         one, parts = self._ones[place], self._parts[place] if self._heads[place] else None
         mass = to_order = length = None
         if isinstance(one, MassOfOne):
@@ -177,14 +250,28 @@ class _Taking:
         standing = self._standing(place, total)
         if standing is Standing.WEIGHED and isinstance(one, MassOfOne) and total.off is not None:
             mass, to_order = one.mass * total.off, one.to_order * total.off
-        return TakenOff(item, total, one, standing, mass, to_order, length, parts)
+        return TakenOff(
+            item, total, one, standing, mass, to_order, length, parts, self._without[place], self._holds(place),
+            self._keys(sorted(self._within[place])),
+        )  # fmt: skip
+
+    def _holds(self, place: int) -> tuple[tuple[str, int], ...]:
+        """The parts an assembly counts by; none for one on a loop, whose weight nobody can know."""
+        if not self._heads[place] or self._counts_itself(place) or place not in self._sorted:
+            return ()
+        children = self._linked.children[place]
+        held = zip(self._keys(children), (self._number(place, child) for child in children), strict=True)
+        return tuple((key, number) for key, number in held if number)
+
+    def _keys(self, places: Iterable[int]) -> tuple[str, ...]:
+        return tuple(number_key(self._linked.items[place].number) for place in places)
 
     def _standing(self, place: int, total: NumberOff) -> Standing:
         if self._parts[place]:
             return Standing.BY_PARTS
         if total.off is None:
             return Standing.NO_COUNT
-        if self._covered[place]:
+        if self._within[place]:
             return Standing.WITH_ASSEMBLY
         if isinstance(self._ones[place], MassOfOne):
             return Standing.WEIGHED
@@ -199,21 +286,30 @@ def _sums(lines: Iterable[TakenOff], name: Callable[[TakenOff], str]) -> Iterato
 
 
 def _sum(name: str, lines: Iterable[TakenOff]) -> Sum:
-    return _department(name, [(line, line.total.off or 0) for line in lines])
-
-
-def _department(name: str, lines: Sequence[tuple[TakenOff, int]]) -> Sum:
-    """What lines come to with so many pieces each."""
+    """What items of the order come to."""
+    found = [(line, line.total.off or 0) for line in lines]
     weighed = [
         (line.one, pieces)
-        for line, pieces in lines
+        for line, pieces in found
         if line.standing is Standing.WEIGHED and isinstance(line.one, MassOfOne)
     ]
     return Sum(
         name,
-        len({id(line) for line, _ in lines}),
-        sum(pieces for _, pieces in lines),
+        len(found),
+        sum(pieces for _, pieces in found),
         sum_of((one.mass, pieces) for one, pieces in weighed),
         sum_of((one.to_order, pieces) for one, pieces in weighed),
-        len({id(line) for line, _ in lines if line.standing is Standing.NO_WEIGHT}),
+        sum(line.standing is Standing.NO_WEIGHT for line, _ in found),
+    )
+
+
+def _department(name: str, lines: Sequence[tuple[TakenOff, int]], weight: ShareWeight) -> Sum:
+    """What a department has with so many pieces of each."""
+    return Sum(
+        name,
+        len({id(line) for line, _ in lines}),
+        sum(pieces for _, pieces in lines),
+        weight.mass,
+        weight.to_order,
+        weight.without,
     )

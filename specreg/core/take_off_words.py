@@ -7,7 +7,7 @@ from fractions import Fraction
 from specreg.core.counts import grouped, so_many
 from specreg.core.measures.figures import rounded
 from specreg.core.measures.formatting import feet_and_inches, kilograms, pounds, tons_and_hundredweights
-from specreg.core.measures.units import QUARTER
+from specreg.core.measures.units import POUND, QUARTER
 from specreg.core.take_off import Sum
 
 IMPERIAL = "imperial"
@@ -41,10 +41,13 @@ def mass_of_one_in_column(mass: Fraction, units: str) -> str:
 
 
 def mass_of_one_words(mass: Fraction, units: str) -> str:
-    """The weight of one piece in kg; what is light to a hundredth, so that a bolt is not nought."""
-    if units != IMPERIAL:
-        return str(kilograms(mass, 2)) if mass < 10 else mass_words(mass, units)
-    return str(pounds(mass, 2) if mass < QUARTER else tons_and_hundredweights(mass, nearest="lb"))
+    """The weight in kg of one piece, or of few; what is light to a hundredth unless whole: a bolt is not nought."""
+    unit, name, light = (POUND, "lb", QUARTER) if units == IMPERIAL else (Fraction(1), "kg", Fraction(10))
+    if 0 < mass < unit / 200:
+        return f"under 0.01 {name}"
+    if mass >= light or (mass / unit).denominator == 1:
+        return mass_words(mass, units)
+    return str(pounds(mass, 2) if units == IMPERIAL else kilograms(mass, 2))
 
 
 def length_words(length: Fraction, units: str) -> str:

@@ -8,11 +8,13 @@ from dataclasses import dataclass, replace
 from specreg.core.comparing import Comparison, FieldChange, Pair, compare_items
 from specreg.core.drawing_up import drawing_words
 from specreg.core.errors import NotFound
-from specreg.core.extracts import Reconciliation, TitleBlock
+from specreg.core.extracts import LineWeight, Reconciliation, ShareWeight, TitleBlock
 from specreg.core.model import FIELDS, Item, Kind, Route, State
 from specreg.core.numbering import number_key
 from specreg.core.picture import Picture
 from specreg.core.shares import reconcile, shares
+from specreg.core.take_off import lines_taken_off
+from specreg.core.weighing import together, weight_of
 from specreg.core.word_changes import was_and_now
 
 DOCUMENT_TYPE = "specification"
@@ -35,7 +37,8 @@ class SpecificationLine:
     itself says (`24 per 4.1`). `drawing` carries revisions and stages as an extract does. `route` is in the notation,
     or says why no department acts. `fields` are the others that say something, as (label, text). `gone` says why a
     number is no longer or not yet wanted (`deleted: bought out`); empty for a live one. `is_edited` is false for one
-    altered only by its drawing's revision or by the number off of what it belongs to.
+    altered only by its drawing's revision or by the number off of what it belongs to. `weighs` is what each of its
+    `pieces` weighs, None for what is no item that is wanted; `pieces` None: not counted.
     """
 
     sign: str
@@ -56,15 +59,18 @@ class SpecificationLine:
     was: str
     gone: str
     is_edited: bool
+    pieces: int | None = None
+    weighs: LineWeight | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class SpecificationSection:
-    """A section with all its numbers, its own line first."""
+    """A section with all its numbers, its own line first, and what its items weigh together."""
 
     number: str
     title: str
     lines: tuple[SpecificationLine, ...]
+    weight: ShareWeight | None = None
 
     @property
     def items(self) -> int:
@@ -79,6 +85,7 @@ class WholeSpecification:
     `since` names what the signs compare with (`revision A`), empty for a first issue. `is_issued` is false for the
     order as it stands with its open edits: its title block bears no date and nobody's approval. `part` is the section
     (`4 Slewing gear`) where only one is printed. `open_notes` names the notes whose edits are in what is not issued.
+    `weight` is what all that is printed weighs together.
     """
 
     order: str
@@ -96,6 +103,7 @@ class WholeSpecification:
     cautions: tuple[str, ...]
     part: str = ""
     open_notes: tuple[str, ...] = ()
+    weight: ShareWeight | None = None
 
     @property
     def lines(self) -> Iterator[SpecificationLine]:
@@ -118,16 +126,22 @@ def whole_specification(
     changes = _Changes(picture, before)
     split: dict[str, list[SpecificationLine]] = {}
     routes = {number_key(item.number): route for item, route in picture.routed}
+    units = picture.order.units
+    weights = {id(one.item): weight_of(one, units) for one in lines_taken_off(picture)}
     for item in sorted((*picture.items, *changes.no_longer_listed), key=lambda one: one.place_key):
         sign, was = changes.of(item)
         route = Route() if sign == "-" else routes.get(number_key(item.number), Route())
-        split.setdefault(item.section, []).append(_line(item, route, picture, (sign, was), changes.is_edited(item)))
+        line = _line(item, route, picture, (sign, was), changes.is_edited(item), weights.get(id(item)))
+        split.setdefault(item.section, []).append(line)
     titles = picture.section_titles
     sections = tuple(
-        SpecificationSection(number, titles.get(number, ""), tuple(lines)) for number, lines in split.items()
+        SpecificationSection(number, titles.get(number, ""), tuple(lines), _together(lines, units))
+        for number, lines in split.items()
     )
     house = picture.standards.house
-    has_safety = any(item.safety for item in picture.lines)
+    wants_caution = any(item.safety or item.weight for item in picture.lines) or any(
+        one.one is not None for one in weights.values()
+    )
     return WholeSpecification(
         order=picture.order.number,
         order_title=picture.order.title,
@@ -141,7 +155,8 @@ def whole_specification(
         is_issued=is_issued,
         sections=sections,
         reconciliation=reconcile(picture.routed, picture.totals, shares(picture.routed)),
-        cautions=house.cautions if has_safety else (),
+        cautions=house.cautions if wants_caution else (),
+        weight=_together((line for lines in split.values() for line in lines), units),
     )
 
 
@@ -151,7 +166,11 @@ def section_of(whole: WholeSpecification, number: str) -> WholeSpecification:
     if found is None:
         there = ", ".join(one.number for one in whole.sections)
         raise NotFound(f"Section {number}", f"sections are {there}", "Give one of these")
-    return replace(whole, sections=(found,), part=f"{found.number} {found.title}".strip())
+    return replace(whole, sections=(found,), part=f"{found.number} {found.title}".strip(), weight=found.weight)
+
+
+def _together(lines: Iterable[SpecificationLine], units: str) -> ShareWeight:
+    return together(((line.weighs, line.pieces) for line in lines if line.weighs is not None), units)
 
 
 def route_words(route: Route) -> str:
@@ -248,7 +267,9 @@ def _real(fields: Iterable[FieldChange]) -> Iterator[FieldChange]:
     return (field for field in fields if not field.spacing_only)
 
 
-def _line(item: Item, route: Route, picture: Picture, change: tuple[str, str], is_edited: bool) -> SpecificationLine:
+def _line(
+    item: Item, route: Route, picture: Picture, change: tuple[str, str], is_edited: bool, weighs: LineWeight | None
+) -> SpecificationLine:
     sign, was = change
     total = picture.totals.get(number_key(item.number)) if item.is_line and sign != "-" else None
     clearance = picture.standards.house.clearance if item.is_line else ""
@@ -271,6 +292,8 @@ def _line(item: Item, route: Route, picture: Picture, change: tuple[str, str], i
         was="" if sign == "-" else was,
         gone=was if sign == "-" and was else _gone(item),
         is_edited=is_edited,
+        pieces=total.off if total else None,
+        weighs=weighs,
     )
 
 

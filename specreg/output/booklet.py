@@ -15,10 +15,12 @@ Pair = tuple[str, str]
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """A column of the lines: its head, which may have two lines, and its width."""
+    """A column of the lines: its head, which may have two lines, its width, and whether what stands in it ends at its
+    right."""
 
     head: str
     width: float
+    right: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,13 +49,14 @@ class BookletLine:
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """Lines that begin a sheet of their own. `pages` begins the names of its pages (`4` for `4-1`), `count` is what the
-    contents say of it (`36 lines`)."""
+    """Lines that begin a sheet of their own. `pages` begins the names of its pages (`4` for `4-1`); `count` and
+    `weight` are what the contents say of it (`36 lines`)."""
 
     pages: str
     heading: str
     count: str
     lines: tuple[BookletLine, ...]
+    weight: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +78,7 @@ class Box:
 
 @dataclass(frozen=True, slots=True)
 class Contents:
-    """Where the parts stand: heading, count and pages of each."""
+    """Where the parts stand: heading, count, weight and pages of each."""
 
     heading: str = "Contents"
 

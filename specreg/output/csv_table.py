@@ -13,16 +13,22 @@ import io
 from dataclasses import fields
 
 from specreg.core.extracts import Extract, ExtractLine
+from specreg.output.weight_wording import kilograms
 
 ORIGIN = ("order", "revision", "extract", "department", "seal")
 """The first columns, the same in every row, so that a row by itself tells where it comes from."""
 
+WEIGHTS = ("mass_kg", "rough_kg", "total_kg", "to_order_kg", "standing")
+"""The last columns: one piece, one by its stated rough weight, what all pieces add to the share, finished and to order,
+in kg; and how the line counts. The totals of the share are the sums of their columns."""
+
 _PLAIN_NAMES = {"came_from": "from", "goes_to": "to", "section_title": "section title"}
+_FIELDS = tuple(field.name for field in fields(ExtractLine) if field.name != "weighs")
 
 
 def columns() -> tuple[str, ...]:
-    """The head row: where a row comes from, then each field of a line by its plain name."""
-    return (*ORIGIN, *(_PLAIN_NAMES.get(field.name, field.name) for field in fields(ExtractLine)))
+    """The head row: where a row comes from, then each field of a line by its plain name, then the weights."""
+    return (*ORIGIN, *(_PLAIN_NAMES.get(name, name) for name in _FIELDS), *WEIGHTS)
 
 
 def csv_table(extract: Extract) -> str:
@@ -47,5 +53,10 @@ def csv_table(extract: Extract) -> str:
 
 
 def _cells(line: ExtractLine, sign: str) -> list[str]:
-    values = {field.name: getattr(line, field.name) for field in fields(ExtractLine)}
-    return ["" if value is None else str(value) for value in {**values, "sign": sign}.values()]
+    values = {name: getattr(line, name) for name in _FIELDS}
+    said = ["" if value is None else str(value) for value in {**values, "sign": sign}.values()]
+    weighs = line.weighs
+    if weighs is None:
+        return [*said, *[""] * len(WEIGHTS)]
+    totals = (kilograms(mass, line.pieces) for mass in (weighs.counts, weighs.to_order))
+    return [*said, kilograms(weighs.one), kilograms(weighs.rough), *totals, weighs.standing.value]

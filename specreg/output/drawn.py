@@ -98,6 +98,10 @@ class Pen:
         """Texts in lines of at most so many millimetres."""
         return broken(tuple(said), width, points, self._founts)
 
+    def width(self, line: SetLine, points: float) -> float:
+        """How many millimetres a line takes."""
+        return max((run.x + self._founts.millimetres(run.text, points, run.cut) for run in line), default=0.0)
+
     def runs(self, lines: Sequence[SetLine], x: float, y: float, points: float, pitch: float = 0.0) -> Iterator[Run]:
         """The lines one under the other, the first with its base line at `y`."""
         step = pitch or line_step(points)

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from specreg.core.counts import so_many
 from specreg.core.extracts import Extract, ExtractLine
+from specreg.core.weighing import together
 from specreg.output.booklet import Block, Booklet, BookletLine, Box, Column, Contents, Entry, Facts, Pair, Part, Receipt
 from specreg.output.extract_wording import (
     NONE_WITHDRAWN,
@@ -28,12 +29,29 @@ from specreg.output.extract_wording import (
 )
 from specreg.output.founts import Cut
 from specreg.output.line_breaking import Said
+from specreg.output.weight_wording import total_words, weight_words, written_otherwise
 
 COLUMNS = (
     Column("Item", 21), Column("Off", 17), Column("Description\noperation", 40), Column("From\nto", 31),
     Column("Material\nsize", 32), Column("Drawing\nrevision", 25),
 )  # fmt: skip
-"""The columns of an extract."""
+"""The columns of an extract without weights."""
+
+COLUMNS_WITH_WEIGHTS = (
+    Column("Item", 21), Column("Off", 17), Column("Description\noperation", 40), Column("Material\nsize", 32),
+    Column("Drawing\nrevision", 25), Column("Weight\none, all", 31, right=True),
+)  # fmt: skip
+"""The columns of an extract with weights: where pieces come from and go to stands below them."""
+
+COLUMNS_WITH_ROUGH_WEIGHTS = (
+    Column("Item", 16), Column("Off", 14), Column("Description\noperation", 33), Column("Material\nsize", 26),
+    Column("Drawing\nrevision", 21), Column("Weight\none, all", 28, right=True),
+    Column("Rough weight\none, all", 28, right=True),
+)  # fmt: skip
+"""The columns of an extract where a rough weight is stated."""
+
+CLOSE = (9.0, 8.5, 8.0, 7.5)
+"""Sizes of what stands in a narrow column."""
 
 TITLE_WEIGHTS = ((30, 32, 14), (22, 9, 13, 15, 15), (22, 9, 14, 15, 14))
 """How the cells of each row of the title block share its breadth."""
@@ -52,13 +70,14 @@ _PARAGRAPHS = ("Altered", "Why", "Text", "Remarks")
 
 def extract_booklet(extract: Extract) -> Booklet:
     """All that an extract prints."""
+    weighed = weight_columns(extract)
     return Booklet(
         name=f"{extract.title_block.identification_number} {heading(extract)}".strip(),
         heading=heading(extract),
         front=_front(extract),
-        columns=COLUMNS,
-        parts=tuple(_parts(extract)),
-        warning=warning(extract.cautions),
+        columns=(COLUMNS, COLUMNS_WITH_WEIGHTS, COLUMNS_WITH_ROUGH_WEIGHTS)[weighed],
+        parts=tuple(_parts(extract, weighed)),
+        warning=warning(extract.cautions, any(line.safety for line in (*extract.lines, *extract.withdrawn))),
         nil="" if extract.lines else nil_sentence(extract),
         closing=(*(() if extract.withdrawn else (NONE_WITHDRAWN,)), closing(extract)),
         receipt=receipt_slip(receipt(extract)),
@@ -99,25 +118,68 @@ def _without_cautions(pairs: Sequence[Pair]) -> tuple[Pair, ...]:
     return tuple(pair for pair in pairs if pair[0] != "Caution")
 
 
-def _parts(extract: Extract) -> Iterator[Part]:
+def weight_columns(extract: Extract) -> int:
+    """How many columns of weights the lines have: 0 where nothing is known, 2 where a rough weight is stated."""
+    known = [line.weighs for line in extract.lines if line.weighs is not None and line.weighs.one is not None]
+    return (2 if any(one.rough is not None for one in known) else 1) if known else 0
+
+
+def _parts(extract: Extract, weighed: int) -> Iterator[Part]:
     """Lines that follow each other in one section, then the withdrawn ones."""
     together: list[ExtractLine] = []
     for line in extract.lines:
         if together and line.section != together[0].section:
-            yield _part(together[0].section or NOTHING, section_heading(together[0]), together)
+            yield _part(together[0].section or NOTHING, section_heading(together[0]), together, weighed)
             together = []
         together.append(line)
     if together:
-        yield _part(together[0].section or NOTHING, section_heading(together[0]), together)
+        yield _part(together[0].section or NOTHING, section_heading(together[0]), together, weighed)
     if extract.withdrawn:
-        yield _part(WITHDRAWN_PAGES, WITHDRAWN_HEADING, [replace(line, sign="-") for line in extract.withdrawn])
+        gone = [replace(line, sign="-") for line in extract.withdrawn]
+        yield _part(WITHDRAWN_PAGES, WITHDRAWN_HEADING, gone, weighed)
 
 
-def _part(pages: str, name: str, lines: Sequence[ExtractLine]) -> Part:
-    return Part(pages, name, so_many(len(lines), "line"), tuple(_line(line) for line in lines))
+def _part(pages: str, name: str, lines: Sequence[ExtractLine], weighed: int) -> Part:
+    said = tuple(_line_with_weights(line, weighed) if weighed else _line(line) for line in lines)
+    return Part(pages, name, so_many(len(lines), "line"), said, _weight(lines))
+
+
+def _weight(lines: Sequence[ExtractLine]) -> str:
+    """What lines add to their share."""
+    weights = [(line.weighs, line.pieces) for line in lines if line.weighs is not None]
+    return total_words(together(weights, weights[0][0].units)) if weights else ""
 
 
 def _line(line: ExtractLine) -> BookletLine:
+    ways = (Entry(Said(f"from {line.came_from or NOTHING}")), Entry(Said(f"to {line.goes_to or NOTHING}")))
+    return _laid(line, (ways, _material(line), _drawing(line)), details(line))
+
+
+def _line_with_weights(line: ExtractLine, columns: int) -> BookletLine:
+    words = weight_words(line.weighs, line.pieces)
+    texts = ((words.each, words.of_all, *words.marks), (words.rough_each, words.rough_of_all)) if words else ((), ())
+    weights = [tuple(Entry(Said(text), CLOSE) for text in column if text) for column in texts[:columns]]
+    # What stands in the columns is not said again.
+    said = details(line, [("Weight as written", written_otherwise(line.weight, words.each))] if words else None)
+    return _laid(line, (_material(line), _drawing(line), *weights), (*_ways(line), *said))
+
+
+def _ways(line: ExtractLine) -> Iterator[Pair]:
+    """Where pieces come from and go to, in words that need no caption."""
+    ways = (("from", line.came_from), ("to", line.goes_to))
+    if said := ", ".join(f"{word} {place}" for word, place in ways if place):
+        yield "", said
+
+
+def _material(line: ExtractLine) -> tuple[Entry, ...]:
+    return Entry(Said(line.material or NOTHING)), Entry(Said(line.size))
+
+
+def _drawing(line: ExtractLine) -> tuple[Entry, ...]:
+    return (Entry(Said(line.drawing or NOTHING), CLOSE),)
+
+
+def _laid(line: ExtractLine, after: Sequence[tuple[Entry, ...]], below_it: Sequence[Pair]) -> BookletLine:
     off, _, total = number_off(line).partition("\n= ")
     return BookletLine(
         name=line.number,
@@ -126,18 +188,16 @@ def _line(line: ExtractLine) -> BookletLine:
             (Entry(Said(line.number, Cut.BOLD), LARGE),),
             (Entry(Said(off, Cut.BOLD), LARGE), *((Entry(Said(f"= {total}")),) if total else ())),
             (Entry(Said(line.title, Cut.BOLD)), Entry(Said(f"step {line.step} {line.operation}"))),
-            (Entry(Said(f"from {line.came_from or NOTHING}")), Entry(Said(f"to {line.goes_to or NOTHING}"))),
-            (Entry(Said(line.material or NOTHING)), Entry(Said(line.size))),
-            (Entry(Said(line.drawing or NOTHING)),),
+            *after,
         ),
-        below=below(details(line)),
-        warned=bool(line.safety),
+        below=below(below_it),
+        warned=line.tells_weight or bool(line.safety),
     )
 
 
-def warning(cautions: Sequence[str]) -> tuple[Said, ...]:
-    """What stands at the foot of every sheet with safety items."""
-    return (Said("§ Caution:", Cut.BOLD), *map(Said, cautions)) if cautions else ()
+def warning(cautions: Sequence[str], for_safety: bool) -> tuple[Said, ...]:
+    """What stands at the foot of every sheet with weights or safety items."""
+    return (Said("§ Caution:" if for_safety else "Caution:", Cut.BOLD), *map(Said, cautions)) if cautions else ()
 
 
 def below(pairs: Sequence[Pair]) -> tuple[tuple[Said, ...], ...]:
@@ -151,5 +211,6 @@ def below(pairs: Sequence[Pair]) -> tuple[tuple[Said, ...], ...]:
 
 
 def _captioned(caption: str, text: str) -> Iterator[Said]:
-    yield Said(f"{caption}:", Cut.BOLD if caption in _STAND_OUT else Cut.ITALIC)
+    if caption:
+        yield Said(f"{caption}:", Cut.BOLD if caption in _STAND_OUT else Cut.ITALIC)
     yield Said(text)

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from specreg.core.counts import grouped, so_many
 from specreg.core.extracts import Extract, ExtractLine, Reconciliation, TitleBlock
+from specreg.output.weight_wording import together_pairs, weight_details
 
 NOTHING = "–"
 WITHDRAWN_HEADING = "Withdrawn: no longer your lines"
@@ -92,11 +93,19 @@ def summary(extract: Extract) -> tuple[Pair, ...]:
         ("Lines", grouped(len(extract.lines))),
         ("Pieces", pieces(extract)),
         ("Not counted", uncounted),
+        *weights(extract),
         ("Signs", "\n".join(legend(extract))),
         *(("Caution", caution) for caution in extract.cautions),
         ("Reconciliation", "\n".join(reconciled(extract.reconciliation))),
     ]
     return tuple((caption, text) for caption, text in pairs if text)
+
+
+def weights(extract: Extract) -> tuple[Pair, ...]:
+    """What the share weighs, as (caption, text)."""
+    has_assemblies = any(line.weighs is not None and line.weighs.is_by_parts for line in extract.lines)
+    counted = "an assembly counts by those of its parts that have no line here" if has_assemblies else ""
+    return together_pairs(extract.weight, counted)
 
 
 def pieces(extract: Extract) -> str:
@@ -208,17 +217,18 @@ def number_off(line: ExtractLine) -> str:
     return f"{line.off}\n= {grouped(line.pieces)}" if line.off else grouped(line.pieces)
 
 
-def details(line: ExtractLine) -> tuple[Pair, ...]:
+def details(line: ExtractLine, weights: Sequence[Pair] | None = None) -> tuple[Pair, ...]:
     """What stands below a line's columns as (caption, text), what changed first; only what says something.
 
-    A text or remark that was altered stands in what changed and is not said again.
+    A text or remark that was altered stands in what changed and is not said again. `weights` is what is said of its
+    weight, where that is not all that is known.
     """
     clearance = "" if _clearance(line) == "make" else line.clearance
     pairs = (
         ("Why" if line.sign == "-" else "Altered", line.was),
         ("Text", _unless_told(line, "Text was", line.text)),
         ("Pattern", line.pattern),
-        ("Weight", line.weight),
+        *(weight_details(line.weighs, line.pieces, line.weight) if weights is None else weights),
         ("Machines", line.machines),
         ("Hand", line.hand),
         ("Supply", line.supply),

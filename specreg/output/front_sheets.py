@@ -35,6 +35,9 @@ _FACT = 30.0
 _COUNT, _PAGES = 98.0, 122.0
 """From the left to a part's count, and to its pages."""
 
+_WEIGHT = 34.0
+"""What a column of weights takes between the two, where there is one: so much less is left for the headings."""
+
 
 class _FrontLine(NamedTuple):
     """A line of the front: its runs with `y` counted from its top, its height, the frame it stands in (0: none), and
@@ -140,6 +143,7 @@ def _news(sign: str, item: str, text: str, number: int, pen: Pen) -> Iterator[_F
 
 def _contents(block: Contents, parts: PLACED, pen: Pen) -> Iterator[_FrontLine]:
     plain = pen.style(TEXT, Cut.PLAIN)
+    count_at = _COUNT - (_WEIGHT if any(part.weight for part, _ in parts) else 0.0)
     yield _FrontLine([Run(LEFT, 4.0, pen.style(_BOX_TITLE, Cut.BOLD), block.heading)], 5.6, 0, True)
     for part, sheets in parts:
         names = sheets[0].page if len(sheets) == 1 else f"{sheets[0].page} to {sheets[-1].page}"
@@ -147,6 +151,9 @@ def _contents(block: Contents, parts: PLACED, pen: Pen) -> Iterator[_FrontLine]:
         for place, line in enumerate(pages):
             runs = list(pen.runs([line], LEFT + _PAGES, 3.6, TEXT))
             if place == 0:
-                runs.append(Run(LEFT, 3.6, plain, pen.one_line(part.heading, _COUNT - 4, TEXT)))
-                runs.append(Run(LEFT + _COUNT, 3.6, plain, pen.one_line(part.count, _PAGES - _COUNT - 2, TEXT)))
+                runs.append(Run(LEFT, 3.6, plain, pen.one_line(part.heading, count_at - 4, TEXT)))
+                runs.append(Run(LEFT + count_at, 3.6, plain, pen.one_line(part.count, _PAGES - _COUNT - 2, TEXT)))
+                weight = pen.one_line(part.weight, _WEIGHT + 2, TEXT)
+                ends = LEFT + _PAGES - 6
+                runs.append(Run(round(ends - pen.founts.millimetres(weight, TEXT), 2), 3.6, plain, weight))
             yield _FrontLine([run for run in runs if run.text], PITCH + (0.6 if place == len(pages) - 1 else 0.0))

@@ -81,6 +81,7 @@ class Table:
         widths.append(BREADTH - MARGIN_COLUMN - sum(widths))
         starts = [LEFT + MARGIN_COLUMN + sum(widths[:place]) for place in range(len(widths))]
         self._columns = [(start + PAD, width - 2 * PAD) for start, width in zip(starts, widths, strict=True)]
+        self._rights = [column.right for column in columns]
         self._heads = [
             pen.set([Said(column.head)], width, _COLUMN_HEAD)
             for column, (_, width) in zip(columns, self._columns, strict=True)
@@ -153,7 +154,8 @@ class Table:
                 for set_line in self._pen.set((entry.said,), width, size):
                     if at == len(found):
                         found.append([])
-                    found[at] += self._pieces(place, x, size, set_line)
+                    begin = x + (width - self._pen.width(set_line, size) if self._rights[place] else 0.0)
+                    found[at] += self._pieces(place, begin, size, set_line)
                     at += 1
         x = LEFT + MARGIN_COLUMN + PAD
         for paragraph in line.below:
@@ -175,8 +177,10 @@ class Table:
         """Draw the head of the columns above a height and the lines from it on; returns where they end."""
         head = top - self._head_height
         sheet.rules += [Rule(LEFT, head, BREADTH, 0, 1), Rule(LEFT, top, BREADTH, 0, 1)]
-        for (x, _), lines in zip(self._columns, self._heads, strict=True):
-            sheet.runs += self._pen.runs(lines, x, head + 3.2, _COLUMN_HEAD, _HEAD_STEP)
+        for (x, width), lines, right in zip(self._columns, self._heads, self._rights, strict=True):
+            for row, said in enumerate(lines):
+                begin = x + (width - self._pen.width(said, _COLUMN_HEAD) if right else 0.0)
+                sheet.runs += self._pen.runs([said], begin, head + 3.2 + row * _HEAD_STEP, _COLUMN_HEAD)
         y = top
         for fragment in fragments:
             in_turn: dict[int, list[Run]] = {}

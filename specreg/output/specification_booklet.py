@@ -14,12 +14,16 @@ from specreg.output.extract_wording import NOTHING, block_rows, margin, reconcil
 from specreg.output.files import safe_name
 from specreg.output.founts import Cut
 from specreg.output.line_breaking import Said
+from specreg.output.weight_wording import together_pairs, total_words, weight_details
 
 COLUMNS = (
     Column("Item", 22), Column("Off", 18), Column("Description", 52), Column("Material\nsize", 40),
     Column("Drawing\nrevision", 34),
 )  # fmt: skip
 """The columns of the specification."""
+
+_WEIGHTS = ("Weight", "Rough weight")
+"""The fields of a line that say what one piece weighs."""
 
 
 def specification_booklet(whole: WholeSpecification) -> Booklet:
@@ -31,7 +35,7 @@ def specification_booklet(whole: WholeSpecification) -> Booklet:
         front=(Facts(pairs), *caution_box(tuple(("Caution", text) for text in whole.cautions)), Contents()),
         columns=COLUMNS,
         parts=tuple(map(_part, whole.sections)),
-        warning=warning(whole.cautions),
+        warning=warning(whole.cautions, any(line.safety and not line.gone for line in whole.lines)),
         nil="" if whole.sections else "The specification has no sections yet",
         closing=(closing(whole),),
         receipt=None,
@@ -71,6 +75,7 @@ def summary(whole: WholeSpecification) -> tuple[Pair, ...]:
         ("Part", f"section {whole.part} only: a part of the specification, not the whole" if whole.part else ""),
         ("Compared with", compared(whole)),
         ("Items", _items(whole)),
+        *together_pairs(whole.weight, "an assembly counts by its parts" if _has_assemblies(whole) else ""),
         ("Signs", "\n".join(_legend(whole))),
         ("Reconciliation", "\n".join(reconciled(whole.reconciliation))),
     )
@@ -134,7 +139,11 @@ def _part(section: SpecificationSection) -> Part:
     lines = tuple(_line(line) for line in section.lines if line.kind is not Kind.SECTION or _says_more(line))
     is_bare = all(line.kind is Kind.SECTION and not line.text for line in section.lines)
     count = so_many(section.items, "item") if section.items else "nothing yet" if is_bare else "text only"
-    return Part(section.number or NOTHING, name, count, lines)
+    return Part(section.number or NOTHING, name, count, lines, total_words(section.weight) if section.weight else "")
+
+
+def _has_assemblies(whole: WholeSpecification) -> bool:
+    return any(line.weighs is not None and line.weighs.is_by_parts for line in whole.lines)
 
 
 def _says_more(line: SpecificationLine) -> bool:
@@ -161,21 +170,28 @@ def _line(line: SpecificationLine) -> BookletLine:
         margin=margin(line.sign, line.safety, line.clearance),
         cells=cells,
         below=below(_details(line)),
-        warned=bool(line.safety) and not line.gone,
+        warned=not line.gone and (bool(line.safety) or _tells_weight(line)),
     )
+
+
+def _tells_weight(line: SpecificationLine) -> bool:
+    return bool(dict(line.fields).get("Weight")) or (line.weighs is not None and line.weighs.one is not None)
 
 
 def _details(line: SpecificationLine) -> tuple[Pair, ...]:
     """What stands below the columns, what changed first; of a number that is gone only why."""
     if line.gone:
         return (("Why", f"{line.gone[:1].upper()}{line.gone[1:]}"),)
-    remarks = dict(line.fields).get("Remarks", "")
+    fields = dict(line.fields)
+    remarks = fields.get("Remarks", "")
+    weights = [fields.get(label, "") for label in _WEIGHTS]
     clearance = "" if line.clearance.strip().lower() == "make" else line.clearance
     pairs = (
         ("Altered", line.was),
         ("Text", line.text),
         ("Remarks", remarks),
-        *((label, text) for label, text in line.fields if label != "Remarks"),
+        *((label, text) for label, text in line.fields if label not in ("Remarks", *_WEIGHTS)),
+        *weight_details(line.weighs, line.pieces, *weights),
         ("Clearance", clearance),
         ("Safety", line.safety),
         ("Number off", line.working if line.working != line.off else ""),

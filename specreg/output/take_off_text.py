@@ -3,32 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from fractions import Fraction
 
-from specreg.core.counts import grouped, so_many
-from specreg.core.measures.formatting import feet_and_inches, kilograms, millimetres, pounds, tons_and_hundredweights
-from specreg.core.measures.units import QUARTER
+from specreg.core.counts import grouped
 from specreg.core.stock.records import MassOfOne
 from specreg.core.take_off import Standing, Sum, TakenOff, TakeOff
+from specreg.core.take_off_words import length_words, mass_of_one_words, mass_words, without_words
 
 NOTHING = "–"
-
-
-def mass_words(mass: Fraction, units: str) -> str:
-    """A weight as the order writes weights back: to the pound, or to the kilogram; rounded once, here."""
-    return str(tons_and_hundredweights(mass, nearest="lb") if units == "imperial" else kilograms(mass, 0))
-
-
-def mass_of_one_words(mass: Fraction, units: str) -> str:
-    """The weight of one piece; what is light to a hundredth, so that a bolt is not nought."""
-    if units != "imperial":
-        return str(kilograms(mass, 2 if mass < 10 else 0))
-    return str(pounds(mass, 2) if mass < QUARTER else tons_and_hundredweights(mass, nearest="lb"))
-
-
-def length_words(length: Fraction, units: str) -> str:
-    """A length as the order writes lengths back."""
-    return str(feet_and_inches(length, nearest=16) if units == "imperial" else millimetres(length, 0))
 
 
 def sums_text(found: TakeOff, units: str, cautions: Sequence[str]) -> str:
@@ -38,7 +19,7 @@ def sums_text(found: TakeOff, units: str, cautions: Sequence[str]) -> str:
         _table("Material", found.materials, units),
         _table("Department, its own steps", found.departments, units),
         _table("The whole", (found.whole,), units),
-        [_share_without(found)],
+        [without_words(found.whole)],
         [f"Caution: {caution}" for caution in cautions],
     ]
     return "\n\n".join("\n".join(part) for part in parts if part)
@@ -47,18 +28,7 @@ def sums_text(found: TakeOff, units: str, cautions: Sequence[str]) -> str:
 def lines_text(found: TakeOff, units: str, cautions: Sequence[str]) -> str:
     """Every item: number off and its sum, weight of one and of all, and what the weight rests on."""
     lines = [line for one in found.lines for line in _line(one, units)]
-    return "\n".join([*lines, "", _share_without(found), *(f"Caution: {caution}" for caution in cautions)])
-
-
-def _share_without(found: TakeOff) -> str:
-    whole = found.whole
-    if not whole.without:
-        return "Every item that should have a weight has one."
-    share = Fraction(100 * whole.without, max(1, whole.items))
-    return (
-        f"{so_many(whole.without, 'item')} of {grouped(whole.items)} ({round(share)} %) should have a weight and have "
-        "none: the sums are that much short."
-    )
+    return "\n".join([*lines, "", without_words(found.whole), *(f"Caution: {caution}" for caution in cautions)])
 
 
 def _table(head: str, sums: Iterable[Sum], units: str) -> list[str]:

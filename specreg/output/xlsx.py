@@ -1,8 +1,9 @@
 """An extract as a workbook of two sheets: what stands on the first printed sheet, and the lines, one row each.
 
 Texts are texts: nothing a person wrote is ever a formula, whatever it begins with, and a spreadsheet that is asked to
-edit such a cell keeps it a text. Only the step, the pieces and a number off that is a plain count are numbers. The same
-extract gives the same bytes under one release of the library: every date in the file is the same fixed day.
+edit such a cell keeps it a text. Only the step, the pieces, a number off that is a plain count and the weights in kg
+are numbers. The same extract gives the same bytes under one release of the library: every date in the file is the same
+fixed day.
 """
 
 from __future__ import annotations
@@ -13,10 +14,12 @@ import zipfile
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from datetime import datetime
+from decimal import Decimal
+from fractions import Fraction
 from typing import TYPE_CHECKING, Literal
 
 from specreg.core.errors import WrongUse
-from specreg.core.extracts import Extract, ExtractLine
+from specreg.core.extracts import Extract, ExtractLine, LineWeight
 from specreg.output.extract_wording import (
     closing,
     department,
@@ -29,6 +32,7 @@ from specreg.output.extract_wording import (
     summary,
     title_rows,
 )
+from specreg.output.weight_wording import kilograms
 
 if TYPE_CHECKING:
     from openpyxl.worksheet.worksheet import Worksheet
@@ -44,10 +48,15 @@ _FIXED_STAMP = (1980, 1, 1, 0, 0, 0)
 _PLAIN_COUNT = re.compile(r"0|[1-9][0-9]{0,14}")
 """A count that a spreadsheet, which reckons with 15 figures, keeps exactly."""
 
+_KILOGRAMS = "0.000"
 _UNPRINTABLE = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\ufffe\uffff\ud800-\udfff]")
 _READS_AS_CODE = re.compile(r"_(?=x[0-9A-Fa-f]{4}_)")
 _BARRED_IN_NAMES = re.compile(r"[\[\]:*?/\\\x00-\x1f\ufffe\uffff\ud800-\udfff]")
 _OPENS_A_FORMULA = ("=", "+", "-", "@")
+
+
+Value = str | int | Decimal | None
+"""What a cell holds: a text, a count, a weight in kg, nothing."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,11 +65,23 @@ class Column:
 
     head: str
     width: int
-    says: Callable[[ExtractLine], str | int | None]
+    says: Callable[[ExtractLine], Value]
 
 
 def _off(line: ExtractLine) -> str | int:
     return int(line.off) if _PLAIN_COUNT.fullmatch(line.off) else line.off
+
+
+def _weight(
+    figure: Callable[[LineWeight], Fraction | None], is_of_all: bool
+) -> Callable[[ExtractLine], Decimal | None]:
+    """What a column of weights says of a line."""
+
+    def says(line: ExtractLine) -> Decimal | None:
+        figures = kilograms(figure(line.weighs), line.pieces if is_of_all else 1) if line.weighs else ""
+        return Decimal(figures) if figures else None
+
+    return says
 
 
 COLUMNS = (
@@ -82,6 +103,11 @@ COLUMNS = (
     Column("Safety", 10, lambda line: line.safety),
     Column("Clearance", 10, lambda line: line.clearance),
     Column("Weight", 13, lambda line: line.weight),
+    Column("One, kg", 10, _weight(lambda weighs: weighs.one, is_of_all=False)),
+    Column("One rough, kg", 10, _weight(lambda weighs: weighs.rough, is_of_all=False)),
+    Column("Total, kg", 11, _weight(lambda weighs: weighs.counts, is_of_all=True)),
+    Column("To order, kg", 11, _weight(lambda weighs: weighs.to_order, is_of_all=True)),
+    Column("Counts", 12, lambda line: line.weighs.standing.value if line.weighs else ""),
     Column("Pattern", 9, lambda line: line.pattern),
     Column("Machines", 11, lambda line: line.machines),
     Column("Hand", 6, lambda line: line.hand),
@@ -89,7 +115,8 @@ COLUMNS = (
     Column("Wanted", 11, lambda line: line.wanted),
     Column("Section", 20, section_heading),
 )
-"""The columns of the lines, in order; every field of a line stands in one."""
+"""The columns of the lines, in order; every field of a line stands in one. `Total` and `To order` hold what counts in
+the share, so that their sums are its totals."""
 
 
 def xlsx(extract: Extract) -> bytes:
@@ -200,7 +227,7 @@ class _Rows:
         self._heading = Alignment(vertical="top")
         self._bold = Font(bold=True)
 
-    def add(self, *values: str | int | None, bold: bool = False) -> None:
+    def add(self, *values: Value, bold: bool = False) -> None:
         """A row: a number as a number, a text as a text whatever it looks like, no cell for nothing.
 
         A bold text that stands alone in its row runs on over the columns beside it.
@@ -212,6 +239,9 @@ class _Rows:
             cell = self._sheet.cell(self._row, place)
             if isinstance(value, int):
                 cell.value = value
+            elif isinstance(value, Decimal):
+                cell.value = value
+                cell.number_format = _KILOGRAMS
             else:
                 cell.value = _plain(value)
                 # The library takes `=...` for a formula and `#N/A` for an error; here neither is.

@@ -10,6 +10,7 @@ from collections import deque
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass, replace
+from functools import cached_property
 from pathlib import Path
 from tempfile import TemporaryFile
 
@@ -21,6 +22,7 @@ from specreg.core.picture import Picture
 from specreg.core.seals import row_digest, short_code
 from specreg.core.shares import Line, reconcile, shares
 from specreg.core.standards import Department
+from specreg.core.weighing import Scales
 from specreg.services.office import MAY, Office
 from specreg.services.pictures import Pictures
 from specreg.store import revisions
@@ -114,6 +116,13 @@ class Split:
             raise NotFound(f"Department {code}", f"the works has {there}", "Give one of these codes")
         return found
 
+    @cached_property
+    def scales(self) -> Scales:
+        """What weighs the shares. Taking an order off is dear, so all departments are weighed on the same."""
+        from specreg.core.take_off import lines_taken_off
+
+        return Scales(lines_taken_off(self.picture), self.picture.order.units)
+
     def drawn_up(self, department: Department) -> DrawnUp:
         """A department's extract, by reading alone."""
         with self._office.book.reading():
@@ -126,6 +135,7 @@ class Split:
                 self.shares.get(department.code, ()),
                 self.reconciliation,
                 self._since(had.since),
+                self.scales,
             )
         return DrawnUp(extract, had)
 

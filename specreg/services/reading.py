@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Hashable
 from dataclasses import replace
-from typing import TypeVar, cast
+from typing import TYPE_CHECKING, TypeVar, cast
 
 from specreg.core.comparing import field_changes
 from specreg.core.errors import NotFound
 from specreg.core.extracts import Extract
-from specreg.core.model import Item, Route, State
+from specreg.core.model import Item, NumberOff, Route, State
 from specreg.core.numbering import depth, number_key
 from specreg.core.picture import Picture
 from specreg.core.seals import short_code
@@ -28,9 +28,15 @@ from specreg.services.office import Office
 from specreg.services.pictures import Pictures
 from specreg.services.readings import Desk, Found, ItemLine, ItemSheet, SaidLine, SectionLine, TitleLine
 from specreg.services.standing import sheets_called
+from specreg.services.take_off_pages import no_take_off, sum_page, take_off_page
+from specreg.services.take_off_readings import SumKind, SumPage, TakeOffPage
+from specreg.services.taking_off import Taken, taken
 from specreg.store import day_book, items, notes, revisions, routes
 from specreg.store.items import Standing
 from specreg.store.revisions import Revision
+
+if TYPE_CHECKING:
+    from specreg.core.item_reckoning import ItemReckoned
 
 MOST_PAGES = 12
 """How many pages are kept made up until somebody writes."""
@@ -199,6 +205,7 @@ class OfficeReader:
                 note=note,
                 sign=self._sign(standing, last),
                 history=self.history(standing),
+                reckoned=_reckoned(picture, standing.item, total),
             )
 
     def item_at(self, number: str, revision: Revision) -> ItemSheet:
@@ -215,7 +222,11 @@ class OfficeReader:
             sheets = sheets_called(office, item, picture, revision.entry)
             standing = items.by_id(office.book, item_id)
             made = item_sheet(item, route, total, sheets, picture.standards, self._section_title(item))
-            return replace(made, history=self.history(standing) if standing else ())
+            return replace(
+                made,
+                history=self.history(standing) if standing else (),
+                reckoned=_reckoned(picture, item, total),
+            )
 
     def _section_title(self, item: Item) -> str:
         section = items.by_number(self._office.book, self._office.order_id, item.section)
@@ -266,6 +277,26 @@ class OfficeReader:
         last = None if open_edits else revisions.last(self._office.book, self._office.order_id)
         return Split(self._office, last, self._pictures)
 
+    # The take-off ---------------------------------------------------------------------------------------------------
+
+    def take_off(self, open_edits: bool) -> TakeOffPage:
+        """The sums of the order at the revision last issued, or as it stands."""
+        return self._page(self._take_off, open_edits)
+
+    def _take_off(self, open_edits: bool) -> TakeOffPage:
+        return take_off_page(self._page(self._taken, open_edits)) if self._office.standing else no_take_off()
+
+    def sum_page(self, kind: SumKind, name: str, open_edits: bool) -> SumPage:
+        """One sum of the take-off in the same state, with its items."""
+        return self._page(self._sum_page, kind, name, open_edits)
+
+    def _sum_page(self, kind: SumKind, name: str, open_edits: bool) -> SumPage:
+        return sum_page(self._page(self._taken, open_edits), kind, name)
+
+    def _taken(self, open_edits: bool) -> Taken:
+        last = None if open_edits else revisions.last(self._office.book, self._office.order_id)
+        return taken(self._pictures, last)
+
     # Drawings -------------------------------------------------------------------------------------------------------
 
     def drawings(self) -> tuple[DrawingLine, ...]:
@@ -298,6 +329,14 @@ class OfficeReader:
     def find(self, text: str, limit: int, stopped: Callable[[], bool]) -> Found:
         """Search."""
         return self._finder.find(text, limit, stopped)
+
+
+def _reckoned(picture: Picture, item: Item, total: NumberOff | None) -> ItemReckoned | None:
+    """What an item weighs and measures; None for what has no number off, being no live item."""
+    # Loading the reckoning of weights is dear, and most pages show none.
+    from specreg.core.item_reckoning import item_reckoned
+
+    return item_reckoned(picture, item, total) if total is not None else None
 
 
 def _role(office: Office) -> str:

@@ -4,12 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
 from specreg.core.extracts import Extract
 from specreg.services.comparison_readings import ComparisonPage, StateLine
 from specreg.services.department_readings import DepartmentsPage
 from specreg.services.drawing_readings import DrawingLine, DrawingPage
+
+if TYPE_CHECKING:
+    # Loading the reckoning of weights is dear, and the first pages show none.
+    from specreg.core.item_reckoning import ItemReckoned
+    from specreg.services.take_off_readings import SumKind, SumPage, TakeOffPage
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,7 +148,8 @@ class ItemSheet:
     """An item as a sheet of its own: everything said of it.
 
     `fields` are (label, text) in the paper's order; `was` gives the text at the last issue for fields altered since.
-    `off` is the whole number off as text, `working` how it was reckoned (`2 × 2 × 3 + 2 = 14`).
+    `off` is the whole number off as text, `working` how it was reckoned (`2 × 2 × 3 + 2 = 14`). `reckoned` is what it
+    weighs and measures; None for what is no live item.
     """
 
     number: str
@@ -165,6 +171,7 @@ class ItemSheet:
     note: str
     sign: str
     safety: bool
+    reckoned: ItemReckoned | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -227,6 +234,12 @@ class Reader(Protocol):
     def share(self, code: str, open_edits: bool) -> Extract:
         """The share of one department in the same state, with its signs against its last extract; its number is 0 and
         its seal empty when no extract was made of it. Raises NotFound."""
+
+    def take_off(self, open_edits: bool) -> TakeOffPage:
+        """The sums of the order, and what is still to be chased, in the same state. Takes a moment."""
+
+    def sum_page(self, kind: SumKind, name: str, open_edits: bool) -> SumPage:
+        """One sum of the take-off in that state, with its items. Raises NotFound."""
 
     def drawings(self) -> tuple[DrawingLine, ...]:
         """The drawing list of the order, in the order of the numbers."""

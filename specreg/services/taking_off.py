@@ -10,6 +10,7 @@ from specreg.core.take_off import TakeOff, take_off
 from specreg.services.comparing import name_of, revision_named
 from specreg.services.office import Office
 from specreg.services.pictures import Pictures
+from specreg.store.revisions import Revision
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +32,10 @@ def take_off_at(office: Office, at: str = "") -> Taken:
                 "no revision of it is issued yet",
                 "Take it off as it stands, with `--at open`",
             )
-        revision = revision_named(office, at)
-        picture = Pictures(office).of(revision)
+        return taken(Pictures(office), revision_named(office, at))
+
+
+def taken(pictures: Pictures, revision: Revision | None) -> Taken:
+    """The take-off at a revision; of the order as it stands where there is None."""
+    picture = pictures.of(revision)
     return Taken(name_of(revision), picture, take_off(picture))

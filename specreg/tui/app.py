@@ -26,8 +26,8 @@ LOOK_SECONDS = 2.0
 class SpecregApp(Asking, Ways):
     """The screens over a `Reader`. `doer` does what writes; without one nothing that writes is offered.
 
-    `start` is empty for the desk, the name of a page (`specification`, `drawings`, `departments`, `compare`, `find`),
-    or an item's number.
+    `start` is empty for the desk, the name of a page (`specification`, `drawings`, `departments`, `compare`,
+    `take-off`, `find`), or an item's number.
     """
 
     CSS_PATH = "specreg.tcss"
@@ -74,7 +74,8 @@ class SpecregApp(Asking, Ways):
         self.set_interval(LOOK_SECONDS, self.look)
         ways = {
             "": None, "desk": None, "specification": self.to_specification, "drawings": self.to_drawings,
-            "departments": self.to_departments, "compare": self.to_comparison, "find": self.to_find,
+            "departments": self.to_departments, "compare": self.to_comparison, "take-off": self.to_take_off,
+            "find": self.to_find,
         }  # fmt: skip
         way = ways.get(self._start_page, lambda: self.open_item(self._start_page))
         if way:

@@ -10,7 +10,9 @@ from dataclasses import dataclass
 
 from textual.binding import Binding, BindingType
 
-LISTS = frozenset({"index", "list", "departments", "share", "drawings", "drawing", "compare"})
+LISTS = frozenset({
+    "index", "list", "departments", "share", "drawings", "drawing", "compare", "take-off", "sum",
+})  # fmt: skip
 """Pages with a cursor, on which Enter opens what it stands on."""
 
 READING = LISTS | {"desk", "item", "help"}
@@ -64,6 +66,20 @@ COMMANDS: tuple[Command, ...] = (
     Command("other", "o", "o", "others", "Asks which two states to compare.", frozenset({"compare"}), 3),
     Command("next", "n", "n", "next", "Goes to the next change.", frozenset({"compare"}), 10),
     Command("before", "b", "b", "before", "Goes to the change before it.", frozenset({"compare"}), 10),
+    Command("view(1)", "1", "1", "sections", "Shows the sums by section.", frozenset({"take-off"}), 2),
+    Command("view(2)", "2", "2", "materials", "Shows the sums by material, the heaviest first.",
+            frozenset({"take-off"}), 2),
+    Command("view(3)", "3", "3", "departments", "Shows what passes through each department, by its own steps.",
+            frozenset({"take-off"}), 2),
+    Command("view(4)", "4", "4", "no weight", "Shows every item without weight or count, and why.",
+            frozenset({"take-off"}), 4),
+    Command("view(5)", "5", "5", "doubts", "Shows every item whose weight is doubted, and why.",
+            frozenset({"take-off"}), 4),
+    Command("other", "o", "o", "other state",
+            "Shows the order as it stands with its open edits; pressed again, as last issued.",
+            frozenset({"take-off"}), 3),
+    Command("next", "n", "n", "next", "Goes to the next sum.", frozenset({"sum"}), 2),
+    Command("before", "b", "b", "before", "Goes to the sum before it.", frozenset({"sum"}), 2),
     Command("find", "slash", "/", "find", "Finds a number, half a number or words, from anywhere.", READING, 4),
     Command("specification", "s", "s", "sections", "Goes to the index of sections.", READING, 8),
     Command("drawings", "d", "d", "drawings", "Goes to the drawing list: stages, and who calls each drawing up.",
@@ -71,6 +87,8 @@ COMMANDS: tuple[Command, ...] = (
     Command("departments", "p", "p", "departments", "Goes to the departments: their shares, and what changed for each.",
             READING, 8),
     Command("compare", "c", "c", "compare", "Lays two revisions beside each other.", READING, 8),
+    Command("take_off", "t", "t", "take-off", "Goes to the take-off: weights by section, material and department.",
+            READING, 8),
     Command("desk", "k", "k", "desk", "Goes to the desk: what waits, what is out of order.", READING - {"desk"}, 11),
     Command("go", "g", "g", "go to", "Asks for an item's number and opens its sheet.", READING, 12),
     Command("back", "escape", "Esc", "back", "Goes back to where you were; nothing typed is lost.",

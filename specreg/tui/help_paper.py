@@ -17,6 +17,8 @@ NAMES = {
     "drawings": "Drawing list",
     "drawing": "Drawing",
     "compare": "Compare",
+    "take-off": "Take-off",
+    "sum": "Items of a sum",
 }
 """What the pages are called."""
 
@@ -33,9 +35,11 @@ PURPOSE = {
     "under it; a clause has no number off; a deleted number stays listed and says why. Where an item has no size its "
     "weight is shown. On a narrow screen the last columns give way; the item's sheet has everything.",
     "item": "The sheet says everything of one item: its fields, with what an altered field said at the last issue; the "
-    "number off for the whole order and how it was reckoned; its drawings with revision and stage; its route through "
-    "the departments, each step with its number off and the rule it follows from; and its history. The cursor goes "
-    "from drawing to drawing, and Enter opens the one it stands on.",
+    "number off for the whole order and how it was reckoned; what it weighs, is cut to and is allowed, and what that "
+    "rests on; its drawings with revision and stage; its route through the departments, each step with its number off "
+    "and the rule it follows from; and its history. Under a weight, ~ stands before what is doubted and ^ before what "
+    "is wanting; an assembly weighs what its parts come to. The cursor goes from drawing to drawing, and Enter opens "
+    "the one it stands on.",
     "find": "Type a number, half a number, or words in any order; half words do, and misspelt ones find what is near. "
     "Dashes and spaces in numbers do not matter. What is found is painted while you type: exact numbers first, then "
     "numbers that begin so, titles, texts; what was found in a field or text stands behind the title when there is "
@@ -66,6 +70,18 @@ PURPOSE = {
     "taken out stands in [ ] in the old, what was put in stands in { } in the new; long texts are shortened to the "
     "words around a change, … where words are left out. 2 shows what changed on the paper of one department; pressed "
     "again it asks for another.",
+    "take-off": "The take-off says what the order weighs: by section, by material, by department, and as a whole. "
+    "Finished is the weight as it leaves the works; to order is the rough weight where one is stated, else that of the "
+    "size. No weight counts the items that should have one and have none: the sums are that much short. A weight "
+    "counts once: an assembly counts by its parts, and by its own weight only where none of them has one. Departments "
+    "have the pieces of their own steps, so that they come to more than the order. On a narrow screen 23-4-2-11 is "
+    "23 tons 4 cwt 2 qr 11 lb. 4 lists every item without weight or count, with the reason and what to do; 5 those "
+    "whose weight is doubted. Enter opens the items of a sum, and from there the sheet of an item, as it stands now.",
+    "sum": "The items of one sum in the order of the specification: the number off, what one piece weighs, and what "
+    "all of them come to. An item that adds nothing says why in its place: by its parts (an assembly, counted by "
+    "them), with its assembly (which counts by its own weight), no weight or no count. In a department an item stands "
+    "once for each of its steps there, and its weight counts once. ^ stands where a weight or a count is wanting, ~ "
+    "where a weight is doubted; the item's sheet says why. On a narrow screen 23-4-2-11 is 23 tons 4 cwt 2 qr 11 lb.",
 }
 """What each page is for."""
 

@@ -1,8 +1,9 @@
-"""An item as a sheet: fields and what they were, number off with its working, text, drawings, route, history."""
+"""An item as a sheet: fields and what they were, number off with working, weight, text, drawings, route, history."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from rich.cells import cell_len
 
@@ -12,8 +13,11 @@ from specreg.tui.columns import Column, Row
 from specreg.tui.item_rows import note_name
 from specreg.tui.labelled import LABEL, WIDEST, WIDEST_TEXT, labelled, spaced, table
 from specreg.tui.passages import Part
-from specreg.tui.pieces import Line, Piece, line, width_of, wrapped
+from specreg.tui.pieces import Line, Piece, line, width_of, wrapped, wrapped_line
 from specreg.tui.signs import role_of, words_of
+
+if TYPE_CHECKING:
+    from specreg.core.item_reckoning import Saying
 
 CAUTION = "Safety item: competent persons, the inspecting authority and local codes decide."
 
@@ -28,9 +32,11 @@ def item_lines(sheet: ItemSheet, width: int) -> tuple[Part, ...]:
         _standing(sheet, room),
         # The number off stays with the fields.
         [*_fields(sheet, room), *_number_off(sheet, room)],
+        _reckoned(sheet, room),
         labelled("Text", (Piece(sheet.text),), min(room, WIDEST_TEXT)) if sheet.text else [],
         table("Drawings", (_drawing(one) for one in sheet.sheets), DRAWING_COLUMNS, room),
         _route(sheet, room),
+        _basis(sheet, room),
         table("History", (_said(one) for one in sheet.history), HISTORY_COLUMNS, room),
     ]
     return spaced(blocks)
@@ -82,6 +88,34 @@ def _number_off(sheet: ItemSheet, width: int) -> list[Line]:
     if len(whole) == 2 and cell_len(working) + LABEL <= width:
         return [line(Piece(f"{'Number off':<{LABEL - 1}} ", "caption"), f"{whole[0]} = ", Piece(whole[1], "text"))]
     return labelled("Number off", (Piece(working, "text"),), width)
+
+
+def _reckoned(sheet: ItemSheet, width: int) -> list[Line]:
+    """What it weighs and measures, the caution under it."""
+    if sheet.reckoned is None:
+        return []
+    # Dear to load: here it is loaded already by the reader that reckoned, in its thread.
+    from specreg.core.item_reckoning import told
+
+    lines: list[Line] = []
+    for one in told(sheet.reckoned):
+        pieces = tuple(map(_saying, one.sayings))
+        lines += labelled(one.label, pieces, width) if one.label else wrapped_line(pieces, width)
+    return lines
+
+
+def _basis(sheet: ItemSheet, width: int) -> list[Line]:
+    """What its weight rests on: for him who doubts it, so it stands after what is to be done."""
+    if sheet.reckoned is None:
+        return []
+    from specreg.core.item_reckoning import told_of_basis
+
+    one = told_of_basis(sheet.reckoned)
+    return labelled(one.label, tuple(map(_saying, one.sayings)), min(width, WIDEST_TEXT)) if one else []
+
+
+def _saying(said: Saying) -> Piece:
+    return Piece(str(said), role_of(said.sign) if said.sign else "quiet" if said.aside else "")
 
 
 DRAWING_COLUMNS = (

@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import TYPE_CHECKING
 
 from textual.app import App
 from textual.screen import Screen
 
 from specreg.tui.loading import Readers
 from specreg.tui.places import Memory, Place
+
+if TYPE_CHECKING:
+    from specreg.services.take_off_readings import SumKind
 
 
 class Ways(App[None]):
@@ -64,6 +68,12 @@ class Ways(App[None]):
 
         self._to_first(CompareScreen)
 
+    def to_take_off(self) -> None:
+        """To the take-off, where it was left."""
+        from specreg.tui.screens.take_off import TakeOffScreen
+
+        self._to_first(TakeOffScreen)
+
     def _to_first(self, page: Callable[[], Screen[None]]) -> None:
         """To a page that stands on the desk: back to it where it lies under others, else it alone on the desk."""
         if any(type(screen) is page for screen in self.screen_stack):
@@ -104,6 +114,12 @@ class Ways(App[None]):
         from specreg.tui.screens.share import ShareScreen
 
         self.push_screen(ShareScreen(code, open_edits))
+
+    def open_sum(self, kind: SumKind, name: str, open_edits: bool, saw: Callable[[str], None]) -> None:
+        """Open one sum of the take-off, as issued or as the order stands. `saw` is told each sum shown on it."""
+        from specreg.tui.screens.take_off_sum import SumScreen
+
+        self.push_screen(SumScreen(kind, name, open_edits, saw))
 
     def open_drawing(self, number: str, saw: Callable[[str], None] | None = None) -> None:
         """Open a drawing. `saw` is told each drawing shown on it."""

@@ -33,6 +33,12 @@ def test_reading_commands_load_nothing_heavy(book: Path, line: str) -> None:
     assert not HEAVY & heads(modules)
 
 
+@pytest.mark.parametrize("line", ["find rack", "drawings", "history 4.1", "verify"])
+def test_what_reckons_no_mass_loads_no_reading_of_quantities(book: Path, line: str) -> None:
+    _, modules = modules_after("--book", str(book), *line.split())
+    assert not {"specreg.core.measures.finding", "specreg.core.checks.sizes"} & modules
+
+
 def test_only_a_near_search_loads_the_library_of_near_words(book: Path) -> None:
     _, modules = modules_after("--book", str(book), "find", "rakc")
     assert "rapidfuzz" in heads(modules)

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import csv
 import io
-from dataclasses import astuple, replace
+from dataclasses import fields, replace
+from fractions import Fraction
 
 from hypothesis import given
 from hypothesis import strategies as st
 
-from specreg.core.extracts import Extract, ExtractLine
+from specreg.core.extracts import Extract, ExtractLine, LineWeight
+from specreg.core.weighing import Standing
 from specreg.output.csv_table import columns, csv_table
 from tests.output.extracts_to_write import LARGE, LINE, NASTY, NIL, SMALL, WITHDRAWN
 
@@ -20,7 +22,9 @@ def read(text: str) -> list[list[str]]:
 
 def as_texts(extract: Extract, line: ExtractLine) -> list[str]:
     origin = [extract.order, extract.title_block.revision, str(extract.number), extract.department, extract.seal]
-    return [*origin, *("" if value is None else str(value) for value in astuple(line))]
+    values = (getattr(line, field.name) for field in fields(line) if field.name != "weighs")
+    weights = [""] * 5 if line.weighs is None else ["291.206", "340.000", "5824.120", "6800.000", "weighed"]
+    return [*origin, *("" if value is None else str(value) for value in values), *weights]
 
 
 def test_the_head_row_is_plain_names() -> None:
@@ -29,7 +33,14 @@ def test_the_head_row_is_plain_names() -> None:
         *("sign", "number", "step", "title", "text", "operation", "off", "pieces", "material", "size", "weight"),
         *("drawing", "pattern", "from", "to", "machines", "hand", "supply", "wanted", "clearance", "safety", "remarks"),
         *("was", "section", "section title"),
+        *("mass_kg", "rough_kg", "total_kg", "to_order_kg", "standing"),
     ]
+
+
+def test_a_weighed_line_ends_in_kilograms() -> None:
+    one, rough = Fraction("291.206"), Fraction(340)
+    weighed = replace(LINE, pieces=20, weighs=LineWeight(Standing.WEIGHED, "imperial", one, rough, one, rough))
+    assert read(csv_table(replace(SMALL, lines=(weighed,))))[1] == as_texts(SMALL, weighed)
 
 
 def test_every_line_is_a_row_that_tells_where_it_comes_from() -> None:
@@ -64,7 +75,8 @@ def test_rows_end_in_carriage_return_and_line_feed() -> None:
 @given(st.lists(st.text(st.characters(codec="utf-8")), min_size=22, max_size=22), st.one_of(st.none(), st.integers()))
 def test_any_texts_come_back(texts: list[str], pieces: int | None) -> None:
     given_texts = iter(texts)
-    fields = {name: next(given_texts, "") for name in ExtractLine.__slots__ if name not in ("step", "pieces")}
-    line = replace(LINE, **fields, pieces=pieces)
+    others = ("step", "pieces", "weighs")
+    marked = {field.name: next(given_texts, "") for field in fields(ExtractLine) if field.name not in others}
+    line = replace(LINE, **marked, pieces=pieces)  # type: ignore[arg-type]
     back = csv_table(replace(SMALL, lines=(line,), withdrawn=())).encode().decode()
     assert read(back)[1] == as_texts(SMALL, line)

@@ -188,13 +188,16 @@ def test_a_nil_extract_says_so_on_one_sheet() -> None:
     assert joined(COLUMNS[3].head) not in sheet
 
 
-def test_sheets_with_safety_items_bear_the_cautions_and_the_others_do_not() -> None:
-    safe, other = replace(LINE, safety=""), replace(LINE, safety="lifting", section="5", number="5.1")
+def test_sheets_with_safety_items_or_weights_bear_the_cautions_and_the_others_do_not() -> None:
+    safe = replace(LINE, safety="", weight="")
+    other = replace(safe, safety="lifting", section="5", number="5.1")
     extract = replace(SMALL, lines=(safe, other), cautions=("Competent persons decide.", "So do local codes."))
     _, first, second, _ = sheets(pdf(extract))
     assert "Competent" not in first
     assert "§Caution:Competentpersonsdecide.Solocalcodes" not in second
     assert "§Caution:Competentpersonsdecide.Sodolocalcodes." in second
+    _, first, _, _ = sheets(pdf(replace(extract, lines=(replace(safe, weight="3 cwt"), other))))
+    assert "§Caution:Competentpersonsdecide.Sodolocalcodes." in first
 
 
 def test_a_part_says_that_it_is_one() -> None:

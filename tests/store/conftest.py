@@ -1,4 +1,4 @@
-"""A good book, built once: two revisions, extracts of both, a fault let pass, a purchase, an open and a dropped note."""
+"""A good book, built once: two revisions, extracts of both, a fault let pass, a purchase, an open and a lost note."""
 
 from __future__ import annotations
 

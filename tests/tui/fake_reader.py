@@ -24,6 +24,7 @@ from specreg.services.readings import (
 )
 from tests.tui.fake_drawings import FakeDrawings, FakeRegister
 from tests.tui.fake_shares import FakeShares, FakeSplit
+from tests.tui.fake_take_off import FakeTakeOff, FakeTakesOff
 
 SECTION_TITLES = (
     "General conditions", "Under carriage and travelling gear", "Portal and tower", "Slewing gear", "Jib",
@@ -59,6 +60,7 @@ class FakeBook:
     lost_steps: int = 0
     register: FakeRegister = field(default_factory=FakeRegister)
     split: FakeSplit = field(default_factory=FakeSplit)
+    weights: FakeTakeOff = field(default_factory=FakeTakeOff)
     lock: threading.Lock = field(default_factory=threading.Lock)
 
     def open(self) -> FakeReader:
@@ -73,7 +75,7 @@ class FakeBook:
         return self.rows // len(SECTION_TITLES)
 
 
-class FakeReader(FakeShares, FakeDrawings):
+class FakeReader(FakeShares, FakeDrawings, FakeTakesOff):
     """Keeps the promises of `Reader`."""
 
     def __init__(self, book: FakeBook) -> None:
@@ -203,7 +205,7 @@ class FakeReader(FakeShares, FakeDrawings):
             no_action="", history=(SaidLine("A", "4 Mar", "", "first said"),
                                    SaidLine("B", "12 Oct", "104", "Material wrought iron → mild steel"),
                                    SaidLine("open", "20 Nov", "117", "Size 4 1/2\" → 5\"")),
-            note=item.note, sign=item.sign, safety=item.safety,
+            note=item.note, sign=item.sign, safety=item.safety, reckoned=self._book.weights.reckoned(number),
         )  # fmt: skip
         return sheet if item.kind == "item" else replace(sheet, fields=(), was={}, off="", working="", sheets=(),
                                                          route=(), history=())  # fmt: skip

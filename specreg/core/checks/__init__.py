@@ -6,7 +6,7 @@ subject and put it in that file's tuple.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 
 from specreg.core.checks.allocation import ALLOCATION
 from specreg.core.checks.completeness import COMPLETENESS
@@ -17,7 +17,18 @@ from specreg.core.picture import Picture
 
 Check = Callable[[Picture], Iterable[Fault]]
 
-BEFORE_ALLOCATION: tuple[Check, ...] = (*COMPLETENESS, *QUANTITIES, *DRAWINGS)
+
+def weights_and_sizes(picture: Picture) -> Iterator[Fault]:
+    """The checks of weights and sizes, loaded when first run."""
+    # Reading quantities is dear to load, and much that checks nothing stands on this module.
+    from specreg.core.checks.sizes import SIZES
+    from specreg.core.checks.weights import WEIGHTS
+
+    for check in (*WEIGHTS, *SIZES):
+        yield from check(picture)
+
+
+BEFORE_ALLOCATION: tuple[Check, ...] = (*COMPLETENESS, *QUANTITIES, *DRAWINGS, weights_and_sizes)
 """Checks that ask nothing of routes."""
 
 CHECKS: tuple[Check, ...] = (*BEFORE_ALLOCATION, *ALLOCATION)

@@ -7,7 +7,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from specreg.core.measures.numbers import NUMBER, number_of
-from specreg.core.measures.records import Kind, Measure, NotRead, Taken
+from specreg.core.measures.records import Asks, Kind, Measure, NotRead, Taken
 from specreg.core.measures.sums import Part, parts_at, summed
 from specreg.core.measures.units import FOOT, INCH, LENGTHS, MARKS, Unit, by_name, pattern_of
 
@@ -66,7 +66,7 @@ def _foot_mark_alone(text: str, at: int, parts: list[Part]) -> Taken:
         return Taken(end, replace(taken.read, doubts=(*taken.read.doubts, doubt)))
     written = text[at : behind.end()]
     why = f"{behind.group().lstrip('-')} behind the foot mark is no number of inches"
-    return Taken(behind.end(), NotRead(written, why, "Write the inches with their mark"))
+    return Taken(behind.end(), NotRead(written, why, "Write the inches with their mark", Asks.NUMBER))
 
 
 def _fraction_behind(written: str, number: str, fraction: str) -> NotRead:
@@ -74,6 +74,7 @@ def _fraction_behind(written: str, number: str, fraction: str) -> NotRead:
         written,
         f"the fraction {fraction} stands behind the unit",
         f'Write {number} {fraction}" if the two are one, else a unit to each',
+        Asks.NUMBER,
     )
 
 
@@ -92,7 +93,7 @@ def without_marks(text: str) -> Measure | NotRead | None:
         return None
     inches = number_of(matched["inches"], metric=False)
     if isinstance(inches, NotRead):
-        return NotRead(text, inches.why, inches.do)
+        return replace(inches, written=text)
     if inches.value >= 12 or (inches.value < 1 and not matched["inches"].startswith("0")):
         return None
     basis = "feet and inches with the marks left off, as in a field for lengths"
@@ -105,6 +106,6 @@ def of_a_number(text: str, unit: Unit) -> Measure | NotRead:
     """A number without its unit in a field whose rule names the unit."""
     number = number_of(text, metric=unit.metric)
     if isinstance(number, NotRead):
-        return NotRead(text, number.why, number.do)
+        return replace(number, written=text)
     value: Fraction = number.value * unit.factor
     return Measure(Kind.LENGTH, text, value, f"no unit written: {unit.sign}, by the rule of the field", number.doubts)

@@ -8,7 +8,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from specreg.core.measures.numbers import NUMBER
-from specreg.core.measures.records import Kind, Measure, NotRead, Taken, Ton
+from specreg.core.measures.records import Asks, Kind, Measure, NotRead, Taken, Ton
 from specreg.core.measures.sums import Part, parts_at, summed
 from specreg.core.measures.units import (
     HUNDREDWEIGHT,
@@ -28,7 +28,9 @@ _UNIT = pattern_of(MASSES)
 _PART = re.compile(rf"(?P<number>{NUMBER}) ?(?P<unit>{_UNIT})")
 _JOINT = re.compile(r" {0,2}(?:[,\-] ?)?")
 _ONLY_IN_SUMS = re.compile(r"(?<![^\W\d_])(?:[a-fh-z]|quarters?|stones?|st|drams?|drs?|pounds?)\.?$", re.IGNORECASE)
-_LIKE_A_GAUGE = re.compile("[0-9]{1,2}g")
+LIKE_A_GAUGE = re.compile("[0-9]{1,2}g")
+"""A pattern for grams that may be a gauge."""
+
 _FOUR = re.compile(r"([0-9]{1,6}) ?([-.]) ?([0-9]{1,3}) ?\2 ?([0-9]{1,3}) ?\2 ?([0-9]{1,3}(?:\.[0-9]+)?)")
 _THREE = re.compile(r"[0-9]{1,6} ?([-.]) ?[0-9]{1,3} ?\1 ?[0-9]{1,3}")
 _WHICH_TON = (
@@ -62,7 +64,8 @@ def mass_at(text: str, at: int, ton: Ton, *, whole_field: bool = False) -> Taken
         return None
     if len(parts) == 1 and written.rstrip(".")[-1:] in "cqCQ":
         sign = parts[0].unit.sign
-        return Taken(end, NotRead(written, "one letter by itself is no unit", f"Write {parts[0].number} {sign}"))
+        do = f"Write {parts[0].number} {sign}"
+        return Taken(end, NotRead(written, "one letter by itself is no unit", do, Asks.UNIT))
     settled = _settled(written, parts, ton)
     if isinstance(settled, NotRead):
         return Taken(end, settled)
@@ -70,7 +73,7 @@ def mass_at(text: str, at: int, ton: Ton, *, whole_field: bool = False) -> Taken
     total = summed(written, parts)
     if isinstance(total, NotRead):
         return Taken(end, total)
-    gauge = ("g is read as grams: a gauge is written 16 S.W.G.",) if _LIKE_A_GAUGE.fullmatch(written) else ()
+    gauge = ("g is read as grams: a gauge is written 16 S.W.G.",) if LIKE_A_GAUGE.fullmatch(written) else ()
     return Taken(end, Measure(Kind.MASS, written, total[0], basis, (*total[1], *gauge)))
 
 
@@ -80,7 +83,7 @@ def _settled(written: str, parts: Sequence[Part], ton: Ton) -> tuple[str, list[P
     in_hundredweights = bool(signs & {"cwt", "qr"})
     if in_hundredweights and ton is Ton.SHORT:
         why = "the house counts tons of 2000 lb, and a hundredweight may then be 100 lb or 112 lb"
-        return NotRead(written, why, "Write it in lb")
+        return NotRead(written, why, "Write it in lb", Asks.TON)
     first = parts[0].unit.sign
     if first == "tonne":
         return "tonne of 1000 kg", list(parts)
@@ -91,17 +94,17 @@ def _settled(written: str, parts: Sequence[Part], ton: Ton) -> tuple[str, list[P
     if in_hundredweights:
         if ton is Ton.METRIC:
             why = "a ton of hundredweights is 2240 lb, but the house counts tons of 1000 kg"
-            return NotRead(written, why, "Write it in lb or in tonnes")
+            return NotRead(written, why, "Write it in lb or in tonnes", Asks.TON)
         return _TON_OF_A_SUM, _with_first(parts, _TONS[Ton.LONG])
     if first == "t" and signs & {"kg", "g"}:
         return "t beside kg: tonne of 1000 kg", _with_first(parts, UNITS["tonne"])
     if first == "t" and len(parts) == 1 and ton is not Ton.METRIC:
-        return NotRead(written, "tons or tonnes?", "Write tons, or tonnes")
+        return NotRead(written, "tons or tonnes?", "Write tons, or tonnes", Asks.TON)
     if ton is Ton.NOT_SAID:
-        return NotRead(written, "which ton?", _WHICH_TON)
+        return NotRead(written, "which ton?", _WHICH_TON, Asks.TON)
     if ton is Ton.METRIC and len(parts) > 1:
         why = "pounds beside a ton, but the house counts tons of 1000 kg"
-        return NotRead(written, why, "Write it in lb or in tonnes")
+        return NotRead(written, why, "Write it in lb or in tonnes", Asks.TON)
     return _RULES[ton], _with_first(parts, _TONS[ton])
 
 
@@ -115,7 +118,7 @@ def in_dashes(text: str, ton: Ton) -> Measure | NotRead | None:
     if matched := _FOUR.fullmatch(text):
         if ton in (Ton.SHORT, Ton.METRIC):
             why = "four numbers are tons of 2240 lb, cwt, qr and lb, but the house counts other tons"
-            return NotRead(text, why, "Write the units")
+            return NotRead(text, why, "Write the units", Asks.TON)
         tons, hundredweights, quarters = (int(matched[group]) for group in (1, 3, 4))
         pounds = Fraction(matched[5])
         value = tons * TON + hundredweights * HUNDREDWEIGHT + quarters * QUARTER + pounds * POUND
@@ -124,5 +127,6 @@ def in_dashes(text: str, ton: Ton) -> Measure | NotRead | None:
         doubts = tuple(made for made, over in zip(greater, carried, strict=True) if over)
         return Measure(Kind.MASS, text, value, f"tons, cwt, qr and lb in order; {_TON_OF_A_SUM}", doubts)
     if _THREE.fullmatch(text):
-        return NotRead(text, "tons, cwt and qr, or cwt, qr and lb?", "Write all four numbers, or the units")
+        why = "tons, cwt and qr, or cwt, qr and lb?"
+        return NotRead(text, why, "Write all four numbers, or the units", Asks.UNIT)
     return None

@@ -10,7 +10,7 @@ import unicodedata
 from dataclasses import dataclass
 from fractions import Fraction
 
-from specreg.core.measures.records import NotRead
+from specreg.core.measures.records import Asks, NotRead
 
 BUILT = "¼½¾⅐⅑⅒⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞"
 _WHOLE = "[0-9]{1,12}"
@@ -24,7 +24,9 @@ NUMBER = (
 
 _IN_FRACTIONS = re.compile(rf"(?:([0-9]+)(?: {{1,2}}|[.\-]))?([0-9]+)/([0-9]+)|([0-9]+)? ?[.\-]?([{BUILT}])")
 _THOUSANDS = re.compile(r"([1-9][0-9]{0,2})((?:[ ,][0-9]{3})+)")
-_OF_A_RULE = frozenset({2, 4, 8, 16, 32, 64})
+_ANY_FRACTION = re.compile(rf"([0-9]+)/([0-9]+)|[{BUILT}]")
+OF_A_RULE = frozenset({2, 4, 8, 16, 32, 64})
+"""The parts of an inch that rules are cut in."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,20 +49,20 @@ def number_of(text: str, *, metric: bool) -> Number | NotRead:
 def _in_fractions(text: str) -> Number | NotRead:
     matched = _IN_FRACTIONS.fullmatch(text)
     if matched is None:
-        return NotRead(text, "this is no fraction", "Write it as 1 1/4")
+        return NotRead(text, "this is no fraction", "Write it as 1 1/4", Asks.NUMBER)
     whole, top, bottom, whole_built, built = matched.groups()
     if built:
         whole = whole_built
         top, bottom = unicodedata.normalize("NFKD", built).split("⁄")
     if int(bottom) == 0:
-        return NotRead(text, "nothing can be divided into nought parts", "Write the fraction again")
+        return NotRead(text, "nothing can be divided into nought parts", "Write the fraction again", Asks.NUMBER)
     part = Fraction(int(top), int(bottom))
     doubts = []
     if part >= 1:
         if whole:
-            return NotRead(text, f"{top}/{bottom} is no proper fraction", "Write it as 1 1/4")
+            return NotRead(text, f"{top}/{bottom} is no proper fraction", "Write it as 1 1/4", Asks.NUMBER)
         doubts.append(f"{top}/{bottom} is one or more: was a space lost?")
-    if int(bottom) not in _OF_A_RULE:
+    if int(bottom) not in OF_A_RULE:
         doubts.append(f"{top}/{bottom}: rules are cut in halves down to sixty-fourths")
     return Number(int(whole or 0) + part, tuple(doubts))
 
@@ -73,9 +75,28 @@ def _with_comma(text: str, metric: bool) -> Number | NotRead:
         clear = bool(decimals) or grouped.count(",") > 1
         if metric and not clear:
             plain, point = grouped.replace(",", ""), grouped.replace(",", ".")
-            return NotRead(text, f"{plain} or {point}?", f"Write {plain} or {point}")
+            return NotRead(text, f"{plain} or {point}?", f"Write {plain} or {point}", Asks.NUMBER)
         value = Fraction(text.replace(",", ""))
         return Number(value, () if clear else (f"{text}: the comma is taken to set off thousands",))
     if not metric:
-        return NotRead(text, "a comma for the decimal point is read before metric units only", "Write a point")
+        why = "a comma for the decimal point is read before metric units only"
+        return NotRead(text, why, "Write a point", Asks.NUMBER)
     return Number(Fraction(f"{before.replace(' ', '')}.{after}"))
+
+
+@dataclass(frozen=True, slots=True)
+class WrittenFraction:
+    """A fraction as it is written, with the figures above and below the stroke."""
+
+    written: str
+    top: int
+    bottom: int
+
+
+def fractions_in(text: str) -> tuple[WrittenFraction, ...]:
+    """Every fraction in a text of plain signs, whatever it is a fraction of."""
+    found = []
+    for one in _ANY_FRACTION.finditer(text):
+        top, bottom = one.groups() if one[1] else unicodedata.normalize("NFKD", one.group()).split("⁄")
+        found.append(WrittenFraction(one.group(), int(top), int(bottom)))
+    return tuple(found)

@@ -6,7 +6,7 @@ import re
 from fractions import Fraction
 
 from specreg.core.measures.numbers import NUMBER, number_of
-from specreg.core.measures.records import Kind, Measure, NotRead, Taken, Ton
+from specreg.core.measures.records import Asks, Kind, Measure, NotRead, Taken, Ton
 from specreg.core.measures.sums import parts_at, summed
 from specreg.core.measures.units import (
     GRAVITY,
@@ -80,7 +80,7 @@ def pressure_at(text: str, at: int, ton: Ton) -> Taken | None:
     if matched := _TONS_PER_SQUARE_INCH.match(text, at):
         if ton not in _TONS:
             do = "Write lb/sq in, or set the rule of the house: a ton is 2240 lb (long) or 2000 lb (short)"
-            return Taken(matched.end(), NotRead(matched.group(), "which ton?", do))
+            return Taken(matched.end(), NotRead(matched.group(), "which ton?", do, Asks.TON))
         mass, basis = _TONS[ton]
         return _pressure(matched, mass * GRAVITY / _SQUARE_INCH, False, basis)
     return None
@@ -89,7 +89,8 @@ def pressure_at(text: str, at: int, ton: Ton) -> Taken | None:
 def _pressure(matched: re.Match[str], pascals: Fraction, metric: bool, basis: str) -> Taken:
     number = number_of(matched["number"], metric=metric)
     if isinstance(number, NotRead):
-        return Taken(matched.end(), NotRead(matched.group(), f"{number.written}: {number.why}", number.do))
+        why = f"{number.written}: {number.why}"
+        return Taken(matched.end(), NotRead(matched.group(), why, number.do, number.asks))
     value = number.value * pascals
     return Taken(matched.end(), Measure(Kind.PRESSURE, matched.group(), value, basis, number.doubts))
 
@@ -114,10 +115,11 @@ def angle_at(text: str, at: int) -> Taken | None:
     for place, (name, written) in enumerate(given):
         number = number_of(written, metric=True)
         if isinstance(number, NotRead):
-            return Taken(matched.end(), NotRead(matched.group(), f"{number.written}: {number.why}", number.do))
+            why = f"{number.written}: {number.why}"
+            return Taken(matched.end(), NotRead(matched.group(), why, number.do, number.asks))
         if place < len(given) - 1 and number.value.denominator != 1:
             why = f"{written} {name} is no whole number and smaller parts follow"
-            return Taken(matched.end(), NotRead(matched.group(), why, "Write whole degrees and minutes"))
+            return Taken(matched.end(), NotRead(matched.group(), why, "Write whole degrees and minutes", Asks.NUMBER))
         doubts += number.doubts
         if place and number.value >= 60:
             doubts.append(f"{written} {name} are more than the part before counts in")

@@ -60,13 +60,28 @@ class Measure:
     pitch: Fraction | None = None
 
 
+class Asks(StrEnum):
+    """What is asked about a quantity that is written and does not say enough; nothing where no quantity is written.
+
+    `NUMBER`: the figures may be read in several ways, or contradict each other.
+    """
+
+    NOTHING = ""
+    NUMBER = "number"
+    UNIT = "unit"
+    TON = "ton"
+    GAUGE = "gauge"
+    THREAD = "thread"
+
+
 @dataclass(frozen=True, slots=True)
 class NotRead:
-    """What was written, why it is not read, and what to ask or write instead."""
+    """What was written, why it is not read, and what to ask or write instead; `asks` tells the question to a check."""
 
     written: str
     why: str
     do: str
+    asks: Asks = Asks.NOTHING
 
     def __str__(self) -> str:
         why, do = (one if one.endswith(("?", ".")) else f"{one}." for one in (self.why, self.do))

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from specreg.core.measures.numbers import NUMBER
-from specreg.core.measures.records import Found, Kind, Measure, NotRead, Taken, Unread
+from specreg.core.measures.records import Asks, Found, Kind, Measure, NotRead, Taken, Unread
 
 _NUMBER = re.compile(NUMBER)
 _JOINT = re.compile(r" ?(?P<joint>,|&|-|x|(?i:and|or|to|by)(?= )) ?")
@@ -49,7 +49,7 @@ def shared(
     if not _is_a_list(joints, taken.read.kind):
         return []
     if clash := _unclear(text, numbers, joints, number.group(), unit):
-        return [Unread(at, taken.end, NotRead(text[at : taken.end], *clash))]
+        return [Unread(at, taken.end, NotRead(text[at : taken.end], *clash, Asks.NUMBER))]
     found: list[Found | Unread] = []
     for begin, end in numbers:
         one = again(text[begin:end] + unit)

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from specreg.core.measures.numbers import number_of
-from specreg.core.measures.records import NotRead
+from specreg.core.measures.records import Asks, NotRead
 from specreg.core.measures.units import Unit, named
 
 
@@ -57,12 +57,13 @@ def summed(text: str, parts: Sequence[Part]) -> tuple[Fraction, tuple[str, ...]]
     for place, part in enumerate(parts):
         number = number_of(part.number, metric=part.unit.metric)
         if isinstance(number, NotRead):
-            return NotRead(text, f"{number.written}: {number.why}", number.do)
+            return NotRead(text, f"{number.written}: {number.why}", number.do, number.asks)
         if place < len(parts) - 1 and number.value.denominator != 1:
             return NotRead(
                 text,
                 f"{part.number} {part.unit.sign} is no whole number and smaller units follow",
                 "Write whole numbers of the greater units",
+                Asks.NUMBER,
             )
         doubts += number.doubts
         if place and number.value * part.unit.factor >= parts[place - 1].unit.factor:

@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from specreg.core.measures.figures import decimal, mixed
 from specreg.core.measures.numbers import NUMBER, number_of
-from specreg.core.measures.records import Kind, Measure, NotRead, Taken
+from specreg.core.measures.records import Asks, Kind, Measure, NotRead, Taken
 from specreg.core.measures.units import INCH, NO_LETTER
 
 # Threads to the inch by size in inches, as tabulated in secondary sources.
@@ -119,7 +119,7 @@ def thread_at(text: str, at: int, *, whole_field: bool = False) -> Taken | None:
 def _of_series(written: str, size: str, series: Series, given: str | None) -> Measure | NotRead:
     number = number_of(size, metric=False)
     if isinstance(number, NotRead):
-        return NotRead(written, f"{number.written}: {number.why}", number.do)
+        return NotRead(written, f"{number.written}: {number.why}", number.do, number.asks)
     thread = thread_of(written, number.value, series)
     if isinstance(thread, NotRead):
         return thread
@@ -129,7 +129,7 @@ def _of_series(written: str, size: str, series: Series, given: str | None) -> Me
     threads = sum(map(Fraction, given.split()), Fraction(0))
     if thread.pitch != INCH / threads:
         why = f"{given} threads to the inch are written, and {thread.basis}"
-        return NotRead(written, why, "Write the size and threads of a special thread in words")
+        return NotRead(written, why, "Write the size and threads of a special thread in words", Asks.THREAD)
     return thread
 
 

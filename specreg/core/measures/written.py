@@ -15,7 +15,7 @@ from specreg.core.measures.lengths import UNITS, length_at, of_a_number, without
 from specreg.core.measures.masses import in_dashes, mass_at
 from specreg.core.measures.numbers import NUMBER
 from specreg.core.measures.others import angle_at, area_at, pressure_at
-from specreg.core.measures.records import Found, Kind, Measure, NotRead, Taken, Ton, Unread
+from specreg.core.measures.records import Asks, Found, Kind, Measure, NotRead, Taken, Ton, Unread
 from specreg.core.measures.signs import plain
 from specreg.core.measures.threads import thread_at
 from specreg.core.measures.units import named
@@ -100,7 +100,7 @@ def read_gauge(text: str) -> Measure | NotRead:
     """A gauge as a thickness in mm: `10 S.W.G.`, `No. 16 B.G.`, `4/0 SWG`; without its name it is refused."""
     signs, _ = _field(text)
     if _NAMELESS_GAUGE.fullmatch(signs):
-        return NotRead(text, "which gauge?", "Name it: S.W.G. or B.G., or write the thickness in decimals")
+        return NotRead(text, "which gauge?", "Name it: S.W.G. or B.G., or write the thickness in decimals", Asks.GAUGE)
     return _read(text, Kind.GAUGE, gauge_at)
 
 
@@ -108,9 +108,9 @@ def read_thread(text: str) -> Measure | NotRead:
     """A thread as its nominal diameter and pitch in mm: `1 1/4" B.S.W.`, `1/2-13 UNC`, `2" B.S.P.`, `M12 x 1.25`."""
     signs, _ = _field(text)
     if _WHITWORTH.search(signs):
-        return NotRead(text, "B.S.W., B.S.F. and B.S.P. are all of Whitworth form", "Name the series")
+        return NotRead(text, "B.S.W., B.S.F. and B.S.P. are all of Whitworth form", "Name the series", Asks.THREAD)
     if _SIZE.fullmatch(signs):
-        return NotRead(text, "which thread?", "Name it: B.S.W., B.S.F., B.S.P., UNC, UNF or M")
+        return NotRead(text, "which thread?", "Name it: B.S.W., B.S.F., B.S.P., UNC, UNF or M", Asks.THREAD)
     return _read(text, Kind.THREAD, lambda signs, at: thread_at(signs, at, whole_field=True))
 
 
@@ -156,7 +156,7 @@ def _refused(text: str, signs: str, kind: Kind | None, ton: str) -> NotRead:
     if not signs:
         return NotRead(text, "nothing is written", example)
     if _NUMBER.fullmatch(signs):
-        return NotRead(text, "of what?", _OF_WHAT[kind or Kind.LENGTH].format(signs))
+        return NotRead(text, "of what?", _OF_WHAT[kind or Kind.LENGTH].format(signs), Asks.UNIT)
     if signs[0] in "+-±":
         return NotRead(text, "a tolerance, or less than nothing?", "Write it without the sign")
     places = find_places(signs, ton=ton)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from specreg.core.measures.records import NotRead
+from specreg.core.measures.records import Asks, NotRead
 from specreg.core.stock import geometry
 from specreg.core.stock.pieces import Dim, Pieces
 from specreg.core.stock.records import Dimension, Form, Stock
@@ -27,12 +27,14 @@ def fastener(written: str, pieces: Pieces) -> Stock | NotRead:
         return NotRead(written, "it is not clear which size of this fastener is which", _DO)
     if thread is None:
         if len(dims) != 2:
-            return NotRead(written, "a fastener without its diameter, length or thread", _DO)
+            asks = Asks.THREAD if dims else Asks.NOTHING
+            return NotRead(written, "a fastener without its diameter, length or thread", _DO, asks)
         diameter, length = dims
         return _of(written, Dimension("diameter", diameter.value, diameter.measure.written), length, pieces)
     if len(dims) == 2:
         if dims[0].value != thread.value:
-            return NotRead(written, f"the thread {thread.name} is not that of {dims[0].measure.written}", _DO)
+            why = f"the thread {thread.name} is not that of {dims[0].measure.written}"
+            return NotRead(written, why, _DO, Asks.THREAD)
         dims = dims[1:]
     diameter_of_thread = Dimension("diameter", thread.value, thread.name)
     length_of = dims[0] if dims else None
@@ -55,4 +57,5 @@ def _of(written: str, diameter: Dimension, length: Dim | None, pieces: Pieces) -
         basis=(_AS_A_ROUND, *threads) if has_volume else threads,
         doubts=tuple(doubt for one in measures for doubt in one.doubts),
         approximate=True,
+        thread=pieces.threads[0].name if pieces.threads else "",
     )

@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from fractions import Fraction
 
-from specreg.core.measures.records import Kind, NotRead
+from specreg.core.measures.records import Asks, Kind, NotRead
 from specreg.core.reckoning_standards import SectionTable
 from specreg.core.stock import geometry
 from specreg.core.stock.pieces import Dim, Pieces
@@ -19,9 +19,9 @@ _SQUARE_CORNERS = "the area by the formula (a + b - t) t, root and corners taken
 class _Refusal(Exception):
     """Why the pieces make no stock of the form, and what to do; caught where a size is read."""
 
-    def __init__(self, why: str, do: str) -> None:
+    def __init__(self, why: str, do: str, asks: Asks = Asks.NOTHING) -> None:
         super().__init__(why)
-        self.why, self.do = why, do
+        self.why, self.do, self.asks = why, do, asks
 
 
 def made(form: Form, written: str, pieces: Pieces, tables: tuple[SectionTable, ...]) -> Stock | NotRead:
@@ -36,7 +36,7 @@ def made(form: Form, written: str, pieces: Pieces, tables: tuple[SectionTable, .
             return _angle(form, written, pieces, tables)
         return _BUILDERS[form](form, written, pieces)
     except _Refusal as refusal:
-        return NotRead(written, refusal.why, refusal.do)
+        return NotRead(written, refusal.why, refusal.do, refusal.asks)
 
 
 def _stock(
@@ -150,7 +150,8 @@ def _tube(form: Form, written: str, pieces: Pieces) -> Stock:
     if walls and not _is_wall(rest[0]) and rest[0].value > inside:
         raise _unclear(form)
     if inside <= 0 or inside >= over:
-        raise _Refusal(f"the wall of this {form} cannot be", "Look at the outside diameter, the bore and the wall")
+        do = "Look at the outside diameter, the bore and the wall"
+        raise _Refusal(f"the wall of this {form} cannot be", do, Asks.NUMBER)
     dims = {"outside": outside, "bore": bore, "wall": rest[0] if walls else None, last: along}
     named = {name: dim for name, dim in dims.items() if dim is not None}
     return _stock(form, written, named, geometry.annulus(over, inside), along)

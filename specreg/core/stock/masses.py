@@ -84,20 +84,22 @@ def mass_of_one(item: Item, standards: Standards) -> MassOfOne | NotReckoned:
     finished = _stated(item.weight, standards)
     rough = _stated(item.rough_weight, standards)
     refused = tuple(one for one in (finished, rough) if isinstance(one, NotRead))
-    if refused or isinstance(finished, NotRead) or isinstance(rough, NotRead):
-        return NotReckoned(refused)
     stock = read_stock(item.size, item.material, standards)
+    size = stock if item.size.strip() else None
+    if refused or isinstance(finished, NotRead) or isinstance(rough, NotRead):
+        return NotReckoned(refused, size=size)
     by_size = stock if isinstance(stock, NotRead) else mass_by_size(stock, item.material, standards)
     of_size = None if isinstance(by_size, NotRead) else by_size
     reckoned = _chosen(finished, rough, of_size)
     if reckoned is None:
         refusals = (by_size,) if isinstance(by_size, NotRead) else ()
-        return NotReckoned(refusals, nothing_said=not item.size.strip())
+        return NotReckoned(refusals, nothing_said=size is None, size=size)
     stated = finished or rough
     apart = _disagreement(finished, rough, of_size, standards)
     return replace(
         reckoned,
-        size_not_read=str(by_size) if isinstance(by_size, NotRead) and item.size.strip() else "",
+        size=size,
+        size_not_read=str(by_size) if isinstance(by_size, NotRead) and size is not None else "",
         difference=stated.value - of_size.mass if stated is not None and of_size is not None else None,
         doubts=(*reckoned.doubts, *_doubts(rough, apart)),
         disagreement=apart,

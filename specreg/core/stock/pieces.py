@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from specreg.core.measures.finding import find_places
 from specreg.core.measures.numbers import NUMBER, Number, number_of
-from specreg.core.measures.records import Found, Kind, Measure, NotRead, Unread
+from specreg.core.measures.records import Asks, Found, Kind, Measure, NotRead, Unread
 from specreg.core.measures.signs import plain
 from specreg.core.measures.units import FOOT, INCH, POUND
 
@@ -20,6 +20,9 @@ _ROLES = {
     "flange": "flange",
 }  # fmt: skip
 """Words that say what the measure beside them is."""
+
+ROLES = frozenset(_ROLES.values())
+"""What `Dim.roles` may hold."""
 
 _FORMS = {
     "plate": "plate", "plates": "plate", "sheet": "sheet", "sheets": "sheet", "chequered": "chequered plate",
@@ -158,7 +161,7 @@ def take_apart(text: str, ton: str) -> Pieces | NotRead:
             making.word(word)
         if isinstance(what, Measure) and what.kind in (Kind.LENGTH, Kind.GAUGE):
             if _borrows_a_great_unit(what):
-                return NotRead(text, f"{what.written}: of what?", "Write each size with its unit")
+                return NotRead(text, f"{what.written}: of what?", "Write each size with its unit", Asks.UNIT)
             making.dim(what)
         elif what is None:
             making.unknown.append(signs[begin:end])

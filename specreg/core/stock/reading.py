@@ -5,20 +5,30 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
-from specreg.core.measures.records import Kind, NotRead
+from specreg.core.measures.masses import LIKE_A_GAUGE
+from specreg.core.measures.numbers import NUMBER
+from specreg.core.measures.records import Asks, Kind, NotRead
 from specreg.core.standards import Standards
 from specreg.core.stock.fasteners import fastener
 from specreg.core.stock.forms import made, with_table
 from specreg.core.stock.materials import is_one_of
-from specreg.core.stock.pieces import Pieces, take_apart
+from specreg.core.stock.pieces import ROLES, Pieces, take_apart
 from specreg.core.stock.records import Dimension, Form, Stock
 from specreg.core.stock.sections import Section, section_named, word_of_a_table
 
 _DO = 'Write the form with its sizes, such as 3" dia x 8\' 4", or state the weight'
 _SEVERAL = frozenset({"and", "or", "&", "to", "-"})
-_GAUGE = re.compile(r"(?i:\bno\b\.? ?[0-9]|[0-9] ?(?:gauge|ga|g|w\.?g)\b)")
-_WHITWORTH = re.compile(r"(?i:\bwhit)")
+_NUMBERED = re.compile(r"(?i:\bno\b\.? ?[0-9]|^no\.?$)")
+_GAUGE = re.compile(r"(?i:[0-9] ?(?:gauge|ga|g|w\.?g)\b)")
+_BY_GAUGE = frozenset({Form.PLATE, Form.SHEET, Form.CHEQUERED_PLATE, Form.TUBE, Form.WIRE})
+"""Forms of which `No. 10` is a gauge; a screw, a taper or a hook has other numbers."""
+
+_WHITWORTH = re.compile(r"(?i:\bwhit(?:w(?:orth)?)?\b)")
 _FIGURES = re.compile(r"[0-9][0-9./x-]*")
+_BARE = re.compile(rf"{NUMBER}(?:x{NUMBER})*")
+_OF_A_ROPE = re.compile(r"[1-9][0-9]?(?:x|/(?!(?:8|16|32|64)$))(?:[7-9]|[1-9][0-9])")
+"""`6x19`, `6/37`: the strands of a rope and the wires of each."""
+
 _BY_ROLES = (
     ({"outside", "bore"}, Form.TUBE),
     ({"square"}, Form.SQUARE),
@@ -57,7 +67,7 @@ def read_stock(size: str, material: str, standards: Standards) -> Stock | NotRea
         form = _form_of(size, pieces, material)
         stock = form if isinstance(form, NotRead) else made(form, size, pieces, standards.sections)
     if isinstance(stock, Stock) and any(one.value == 0 for one in stock.dimensions):
-        return NotRead(size, "a size of nought", "Look what was meant")
+        return NotRead(size, "a size of nought", "Look what was meant", Asks.NUMBER)
     return stock
 
 
@@ -77,17 +87,30 @@ def _no_stock(size: str, pieces: Pieces) -> NotRead | None:
 def _unknown(size: str, pieces: Pieces) -> NotRead:
     """The question that the words without a meaning put."""
     words = " ".join(pieces.unknown)
+    if figures := _without_unit(pieces):
+        return NotRead(size, f"{figures}: of what?", "Write each size with its unit", Asks.UNIT)
     if not (pieces.dims or pieces.threads or pieces.masses or pieces.others):
         return NotRead(size, "no size of a piece stands here", _DO)
     if {word.casefold() for word in pieces.unknown} <= _SEVERAL:
         return NotRead(size, "several sizes, or the ends of a range, stand here", "Write one size to an item")
-    if _GAUGE.search(words) or words.casefold() in ("no.", "no"):
-        return NotRead(size, "which gauge?", "Name it: S.W.G. or B.G., or write the thickness in decimals")
+    if (named := _GAUGE.search(words)) or _NUMBERED.search(words):
+        asks = Asks.GAUGE if named or pieces.forms & _BY_GAUGE else Asks.NOTHING
+        return NotRead(size, "which gauge?", "Name it: S.W.G. or B.G., or write the thickness in decimals", asks)
     if _WHITWORTH.search(words):
-        return NotRead(size, "B.S.W., B.S.F. and B.S.P. are all of Whitworth form", "Name the series")
+        return NotRead(size, "B.S.W., B.S.F. and B.S.P. are all of Whitworth form", "Name the series", Asks.THREAD)
     if all(_FIGURES.fullmatch(word) for word in pieces.unknown):
         return NotRead(size, f"{words}: of what?", "Write each size with its unit")
     return NotRead(size, f"`{words}` belongs to no form of stock", _DO)
+
+
+def _without_unit(pieces: Pieces) -> str:
+    """The numbers of a size that have no unit; empty when other words without a meaning here stand beside them."""
+    figures = [word for word in pieces.unknown if word not in ROLES]
+    if not all(_BARE.fullmatch(word) for word in figures):
+        return ""
+    if not pieces.forms and len(figures) == 1 and _OF_A_ROPE.fullmatch(figures[0]):
+        return ""
+    return " ".join(figures)
 
 
 def _form_of(size: str, pieces: Pieces, material: str) -> Form | NotRead:
@@ -126,6 +149,10 @@ def _form_of(size: str, pieces: Pieces, material: str) -> Form | NotRead:
 
 def _by_weight(size: str, pieces: Pieces) -> Stock | NotRead:
     if len(pieces.masses) > 1 or pieces.dims or pieces.forms or pieces.rates:
+        for one in pieces.masses:
+            if LIKE_A_GAUGE.fullmatch(one.written):
+                do = "Name the gauge: S.W.G. or B.G., or write the thickness in decimals"
+                return NotRead(size, f"{one.written}: grams, or a gauge?", do, Asks.GAUGE)
         return NotRead(size, "a weight stands among sizes", "Write it in the Weight field")
     (mass,) = pieces.masses
     basis = (mass.basis,) if mass.basis else ()
@@ -157,5 +184,5 @@ def _named_section(size: str, section: Section, rest: Pieces | NotRead) -> Stock
         section=section.name,
     )
     if length.value == 0:
-        return NotRead(size, "a size of nought", "Look what was meant")
+        return NotRead(size, "a size of nought", "Look what was meant", Asks.NUMBER)
     return with_table(stock, section.per_metre, section.density)

@@ -55,8 +55,8 @@ class Stock:
     `area` is the cross-section in mm2 of what is cut to length, `length` in mm that of the piece for a cutting list;
     both None for plates, rings, discs and what is bought by number. `volume` is in mm3, None where the size gives none:
     then `per_metre` in kg/m, `mass` in kg or neither stands. `basis` says what all this rests on beyond plain geometry.
-    `section` names the section where the dimensions do not: `203x133x25 of universal beams`, `100 lb/yd`.
-    `approximate`: the size says `about`, or a fastener is taken as a plain round.
+    `section` names the section where the dimensions do not: `203x133x25 of universal beams`, `100 lb/yd`; `thread` the
+    thread of a fastener that names one. `approximate`: the size says `about`, or a fastener is taken as a plain round.
     """
 
     form: Form
@@ -72,6 +72,7 @@ class Stock:
     doubts: tuple[str, ...] = ()
     approximate: bool = False
     section: str = ""
+    thread: str = ""
 
     def dimension(self, name: str) -> Fraction | None:
         """A dimension in mm by its name; None when it has no such."""
@@ -115,7 +116,8 @@ class MassOfOne:
     """The mass of one piece in kg: `mass` is what counts for what is lifted.
 
     `finished` and `rough` are the Weight and Rough weight fields as read, `by_size` what the size gives, each None
-    where it says nothing; `size_not_read` why the size gives nothing. `difference` is the stated mass, finished or else
+    where it says nothing; `size` is the Size field as read, None where it is empty, `size_not_read` why it gives no
+    mass. `difference` is the stated mass, finished or else
     rough, less the one by size, in kg, `disagreement` what is to be said of it. `basis` says what `mass` rests on,
     `doubts` are sentences for a person, the disagreement among them.
     """
@@ -131,6 +133,7 @@ class MassOfOne:
     approximate: bool = False
     doubts: tuple[str, ...] = ()
     disagreement: Disagreement | None = None
+    size: Stock | NotRead | None = None
 
     @property
     def to_order(self) -> Fraction:
@@ -144,11 +147,13 @@ class MassOfOne:
 class NotReckoned:
     """No mass of one piece: each reason with what to do.
 
-    `nothing_said`: the item has no size and no weight at all, as the head of an assembly has none.
+    `nothing_said`: the item has no size and no weight at all, as the head of an assembly has none. `size` is the Size
+    field as read, None where it is empty.
     """
 
     refusals: tuple[NotRead, ...]
     nothing_said: bool = False
+    size: Stock | NotRead | None = None
 
     def __str__(self) -> str:
         return " ".join(str(one) for one in self.refusals)

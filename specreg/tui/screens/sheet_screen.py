@@ -125,6 +125,10 @@ class SheetScreen(Asking, Screen[None]):
         """Go to two revisions beside each other."""
         self.house.to_comparison()
 
+    def action_take_off(self) -> None:
+        """Go to the take-off."""
+        self.house.to_take_off()
+
     def action_find(self) -> None:
         """Go to the find page."""
         self.house.to_find()

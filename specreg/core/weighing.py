@@ -1,0 +1,190 @@
+"""What the shares of departments weigh: every line's pieces, and each share with all that is in it counted once.
+
+A line has the pieces of its step, with the extra. A pattern is named by its casting and does not weigh what that
+weighs. An item that comes to a department twice counts at the step that has most of it. An assembly counts by those of
+its parts that have no line in the share: it adds nothing where all have one, and all of itself where none has, as with
+a fitting shop that puts together what others made.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
+from enum import StrEnum
+from fractions import Fraction
+from typing import TYPE_CHECKING, NamedTuple
+
+from specreg.core.exact_sums import sum_of
+from specreg.core.extracts import LineWeight, ShareWeight
+from specreg.core.numbering import number_key
+from specreg.core.shares import Line
+from specreg.core.stock.records import MassOfOne, Source
+
+if TYPE_CHECKING:
+    from specreg.core.take_off import TakenOff
+
+
+class Standing(StrEnum):
+    """How an item stands in the sums of the order, or a line in those of its share; only a line is a pattern or counts
+    at another step."""
+
+    WEIGHED = "weighed"
+    BY_PARTS = "by its parts"
+    WITH_ASSEMBLY = "with its assembly"
+    NO_WEIGHT = "no weight"
+    NO_COUNT = "no count"
+    PATTERN = "pattern"
+    OTHER_STEP = "at another step"
+
+
+def is_pattern(operation: str) -> bool:
+    """Whether a step is work on the pattern of an item."""
+    return "pattern" in operation
+
+
+class Scales:
+    """Weighs the shares of one order that was taken off; `units` is how the order writes weights."""
+
+    def __init__(self, taken: Iterable[TakenOff], units: str) -> None:
+        self._taken = {number_key(one.item.number): one for one in taken}
+        self._units = units
+
+    def weigh(self, lines: Sequence[Line]) -> tuple[LineWeight, ...]:
+        """What each line of a whole share weighs."""
+        return tuple(_Share(self._taken, lines, self._units).weights())
+
+    def together(self, lines: Sequence[Line]) -> ShareWeight:
+        """What a whole share weighs."""
+        return together(
+            ((one, line.step.total) for one, line in zip(self.weigh(lines), lines, strict=True)), self._units
+        )
+
+
+def together(weights: Iterable[tuple[LineWeight, int | None]], units: str) -> ShareWeight:
+    """What lines of a share weigh together, each with its pieces."""
+    found = list(weights)
+    return ShareWeight(
+        sum_of((one.counts, pieces) for one, pieces in found if one.counts is not None and pieces is not None),
+        sum_of((one.to_order, pieces) for one, pieces in found if one.to_order is not None and pieces is not None),
+        sum(one.is_short for one, _ in found),
+        units,
+    )
+
+
+class _Rest(NamedTuple):
+    """Those parts of one assembly that have no line in the share, in kg, and whether one of them has no weight."""
+
+    mass: Fraction
+    to_order: Fraction
+    is_short: bool
+
+
+class _Share:
+    """One share on the scales."""
+
+    def __init__(self, taken: Mapping[str, TakenOff], lines: Sequence[Line], units: str) -> None:
+        self._taken = taken
+        self._lines = lines
+        self._units = units
+        self._places = _places(line for line in lines if self._of(line) is not None)
+        self._rests: dict[str, _Rest] = {}
+
+    def weights(self) -> Iterator[LineWeight]:
+        """What each line weighs."""
+        short: set[int] = set()
+        for line in self._lines:
+            weight = self._weight(line)
+            yield replace(weight, is_short=False) if id(line.item) in short else weight
+            if weight.is_short:
+                short.add(id(line.item))
+
+    def _of(self, line: Line) -> TakenOff | None:
+        """The line's item as taken off; of a number used twice only the first item is."""
+        one = self._taken.get(line.key)
+        return one if one is not None and one.item is line.item else None
+
+    def _is_counted(self, line: Line) -> bool:
+        return self._places.get(line.key) == line.step.place and not is_pattern(line.step.operation)
+
+    def _weight(self, line: Line) -> LineWeight:
+        taken = self._of(line)
+        if is_pattern(line.step.operation):
+            return LineWeight(Standing.PATTERN, self._units)
+        if taken is None:
+            return LineWeight(Standing.NO_WEIGHT, self._units, is_short=True)
+        if line.step.total is None:
+            return _known(taken, self._units, Standing.NO_COUNT)
+        if not self._is_counted(line):
+            return _known(taken, self._units, Standing.OTHER_STEP)
+        if taken.is_by_parts:
+            rest = self._rest(line.key)
+            return _known(taken, self._units, Standing.BY_PARTS, rest.mass, rest.to_order, rest.is_short)
+        if not self._places.keys().isdisjoint(taken.within):
+            return _known(taken, self._units, Standing.WITH_ASSEMBLY)
+        if isinstance(taken.one, MassOfOne):
+            return _known(taken, self._units, Standing.WEIGHED, taken.one.mass, taken.one.to_order)
+        return _known(taken, self._units, Standing.NO_WEIGHT, is_short=True)
+
+    def _rest(self, key: str) -> _Rest:
+        """What one of an assembly adds to the share."""
+        rest = self._rests.get(key)
+        if rest is None:
+            rest = self._rests[key] = self._added_up(self._taken[key])
+        return rest
+
+    def _added_up(self, assembly: TakenOff) -> _Rest:
+        parts: list[tuple[_Rest, int]] = []
+        # An assembly without counted parts, or on a loop, has no weight that anybody knows.
+        is_short = not assembly.holds
+        for key, number in assembly.holds:
+            part = self._taken.get(key)
+            if key in self._places:
+                continue
+            if part is not None and part.is_by_parts:
+                parts.append((self._rest(key), number))
+            elif part is not None and isinstance(part.one, MassOfOne):
+                parts.append((_Rest(part.one.mass, part.one.to_order, False), number))
+            else:
+                is_short = True
+        return _Rest(
+            sum_of((rest.mass, number) for rest, number in parts),
+            sum_of((rest.to_order, number) for rest, number in parts),
+            is_short or any(rest.is_short for rest, _ in parts),
+        )
+
+
+def weight_of(taken: TakenOff, units: str) -> LineWeight:
+    """An item's weight in the whole order, where every assembly counts by its parts."""
+    one = taken.one
+    if taken.standing is Standing.WEIGHED and isinstance(one, MassOfOne):
+        return _known(taken, units, taken.standing, one.mass, one.to_order)
+    return _known(taken, units, taken.standing, is_short=taken.standing is Standing.NO_WEIGHT)
+
+
+def _known(
+    taken: TakenOff, units: str, standing: Standing, counts: Fraction | None = None, to_order: Fraction | None = None,
+    is_short: bool = False,
+) -> LineWeight:  # fmt: skip
+    """A weight with what is known of one piece, whether it counts or not."""
+    if taken.is_by_parts:
+        return LineWeight(
+            standing, units, taken.parts or None, None, counts, to_order, is_by_parts=True,
+            is_least=taken.parts_without > 0, is_short=is_short,
+        )  # fmt: skip
+    one = taken.one
+    if not isinstance(one, MassOfOne):
+        return LineWeight(standing, units, is_short=is_short)
+    return LineWeight(
+        standing, units, one.mass, one.rough.value if one.rough else None, counts, to_order, is_about=one.approximate,
+        is_rough=one.source is Source.ROUGH, is_short=is_short,
+    )  # fmt: skip
+
+
+def _places(lines: Iterable[Line]) -> dict[str, int]:
+    """Where on its route each item counts, by its key: the place with most of its pieces, the first of several."""
+    pieces: dict[str, Counter[int]] = {}
+    for line in lines:
+        if line.step.total is not None and not is_pattern(line.step.operation):
+            pieces.setdefault(line.key, Counter())[line.step.place] += line.step.total
+    return {key: max(sorted(places), key=places.__getitem__) for key, places in pieces.items()}
