@@ -122,8 +122,8 @@ def lines_of_departments(picture: Picture, lines: Iterable[TakenOff]) -> Mapping
     by_key = {number_key(line.item.number): line for line in lines}
     departments: dict[str, list[tuple[TakenOff, int]]] = {}
     for item, route in picture.routed:
-        for step in route.steps:
-            line = by_key.get(number_key(item.number))
+        line = by_key.get(number_key(item.number))
+        for step in route.steps if line is not None else ():
             # A pattern is named by its casting and does not weigh what that weighs.
             if line is not None and step.total is not None and not is_pattern(step.operation):
                 departments.setdefault(step.department, []).append((line, step.total))

@@ -8,7 +8,6 @@ a fitting shop that puts together what others made.
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from enum import StrEnum
@@ -118,7 +117,7 @@ class _Share:
         if not self._is_counted(line):
             return _known(taken, self._units, Standing.OTHER_STEP)
         if taken.is_by_parts:
-            rest = self._rest(line.key)
+            rest = self._rests.get(line.key) or self._rest(line.key)
             return _known(taken, self._units, Standing.BY_PARTS, rest.mass, rest.to_order, rest.is_short)
         if not self._places.keys().isdisjoint(taken.within):
             return _known(taken, self._units, Standing.WITH_ASSEMBLY)
@@ -127,11 +126,21 @@ class _Share:
         return _known(taken, self._units, Standing.NO_WEIGHT, is_short=True)
 
     def _rest(self, key: str) -> _Rest:
-        """What one of an assembly adds to the share."""
-        rest = self._rests.get(key)
-        if rest is None:
-            rest = self._rests[key] = self._added_up(self._taken[key])
-        return rest
+        """What one of an assembly adds to the share. Its parts first, without recursion, for a chain may be deep."""
+        waiting = [key]
+        while waiting:
+            assembly = self._taken[waiting[-1]]
+            below = [part for part, _ in assembly.holds if self._is_open(part)]
+            if below:
+                waiting += below
+            else:
+                self._rests[waiting.pop()] = self._added_up(assembly)
+        return self._rests[key]
+
+    def _is_open(self, key: str) -> bool:
+        """Whether an assembly that has no line in the share is still to be added up."""
+        part = self._taken.get(key)
+        return part is not None and part.is_by_parts and key not in self._places and key not in self._rests
 
     def _added_up(self, assembly: TakenOff) -> _Rest:
         parts: list[tuple[_Rest, int]] = []
@@ -142,7 +151,7 @@ class _Share:
             if key in self._places:
                 continue
             if part is not None and part.is_by_parts:
-                parts.append((self._rest(key), number))
+                parts.append((self._rests[key], number))
             elif part is not None and isinstance(part.one, MassOfOne):
                 parts.append((_Rest(part.one.mass, part.one.to_order, False), number))
             else:
@@ -183,8 +192,13 @@ def _known(
 
 def _places(lines: Iterable[Line]) -> dict[str, int]:
     """Where on its route each item counts, by its key: the place with most of its pieces, the first of several."""
-    pieces: dict[str, Counter[int]] = {}
+    pieces: dict[str, dict[int, int]] = {}
     for line in lines:
-        if line.step.total is not None and not is_pattern(line.step.operation):
-            pieces.setdefault(line.key, Counter())[line.step.place] += line.step.total
-    return {key: max(sorted(places), key=places.__getitem__) for key, places in pieces.items()}
+        step = line.step
+        if step.total is not None and not is_pattern(step.operation):
+            places = pieces.setdefault(line.key, {})
+            places[step.place] = places.get(step.place, 0) + step.total
+    return {
+        key: next(iter(places)) if len(places) == 1 else max(sorted(places), key=places.__getitem__)
+        for key, places in pieces.items()
+    }

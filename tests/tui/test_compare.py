@@ -389,8 +389,9 @@ async def test_the_head_says_that_the_states_are_being_compared_until_they_are()
         await until_shown(pilot, " comparing … ┐")
         await until_shown(pilot, "Compare A with open · all")
         assert "1 of 9" in lines_of(app)[0]
-        await pilot.press("o", *"b", "enter")
+        await pilot.press("o", *"b")
         book.refuse = "it is locked"
+        await pilot.press("enter")
         await until_shown(pilot, "The works book cannot be read: it is locked")
         assert "Compare A with open · all" in lines_of(app)[0] and "1 of 9" in lines_of(app)[0]
 
