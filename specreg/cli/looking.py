@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from specreg.cli.main import Run
-from specreg.cli.output import as_json, data
+from specreg.cli.output import as_json, data, to_thousandths
 from specreg.core.errors import NotFound
 from specreg.core.model import Note, Sheet
 from specreg.services.readings import ItemSheet, SaidLine
@@ -88,13 +88,13 @@ def _reckoned_record(reckoned: ItemReckoned) -> dict[str, object]:
     taken, kept, allowed = reckoned.taken, reckoned.kept, reckoned.allowances
     one = taken.one if isinstance(taken.one, MassOfOne) else None
     return {
-        "length_mm": _decimal(taken.length),
-        "total_length_mm": _decimal(reckoned.length_of_all),
-        "mass_kg": _decimal(one.mass if one else None),
-        "total_kg": _decimal(taken.mass),
-        "to_order_kg": _decimal(taken.to_order),
-        "yield": _decimal(kept if isinstance(kept, Fraction) else None),
-        "parts_kg": _decimal(taken.parts or None),
+        "length_mm": to_thousandths(taken.length),
+        "total_length_mm": to_thousandths(reckoned.length_of_all),
+        "mass_kg": to_thousandths(one.mass if one else None),
+        "total_kg": to_thousandths(taken.mass),
+        "to_order_kg": to_thousandths(taken.to_order),
+        "yield": to_thousandths(kept if isinstance(kept, Fraction) else None),
+        "parts_kg": to_thousandths(taken.parts or None),
         "parts_without": taken.parts_without,
         "standing": taken.standing.value,
         "basis": taken.basis,
@@ -102,13 +102,6 @@ def _reckoned_record(reckoned: ItemReckoned) -> dict[str, object]:
         "machining_allowance": allowed.machining if allowed else "",
         "contraction": allowed.contraction if allowed else "",
     }
-
-
-def _decimal(value: Fraction | None) -> str | None:
-    """A quantity to a thousandth, rounded once."""
-    from specreg.core.measures.figures import decimal
-
-    return None if value is None else decimal(value, 3)
 
 
 def _tell_item(sheet: ItemSheet) -> None:

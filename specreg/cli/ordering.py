@@ -8,14 +8,12 @@ from typing import TYPE_CHECKING
 import click
 
 from specreg.cli.main import Run
-from specreg.cli.output import ExitCode, as_json, data, not_blank, say
+from specreg.cli.output import ExitCode, as_json, data, not_blank, say, to_thousandths
 from specreg.core.counts import so_many
 from specreg.core.errors import WrongUse
 from specreg.core.numbering import number_key
 
 if TYPE_CHECKING:
-    from fractions import Fraction
-
     from specreg.core.order_list import OrderLine, OrderPiece
     from specreg.core.purchases import Purchase
     from specreg.services.ordering import Ordered
@@ -127,9 +125,10 @@ def _line(line: OrderLine) -> dict[str, object]:
     return {
         "how": line.how.value, "name": line.name, "material": line.material, "what": line.what,
         "form": line.form.value if line.form else "", "wanted": line.wanted, "placed": line.placed,
-        "difference": line.wanted - line.placed, "not_counted": line.not_counted, "length_mm": _decimal(line.length),
-        "to_order_kg": _decimal(line.mass), "without_weight": line.without_mass,
-        "bars": [{"stock_mm": _decimal(length), "bars": bars} for length, bars in line.bars],
+        "difference": line.wanted - line.placed, "not_counted": line.not_counted,
+        "length_mm": to_thousandths(line.length), "to_order_kg": to_thousandths(line.mass),
+        "without_weight": line.without_mass,
+        "bars": [{"stock_mm": to_thousandths(length), "bars": bars} for length, bars in line.bars],
         "order_by": line.by.day.isoformat() if line.by else "", "items": [_piece(one) for one in line.pieces],
     }  # fmt: skip
 
@@ -139,7 +138,8 @@ def _piece(one: OrderPiece) -> dict[str, object]:
 
     return {
         "number": one.item.number, "title": one.item.title, "pieces": one.pieces, "off": one.written,
-        "rough": one.rough, "spared": one.spared, "length_mm": _decimal(one.length), "to_order_kg": _decimal(one.mass),
+        "rough": one.rough, "spared": one.spared, "length_mm": to_thousandths(one.length),
+        "to_order_kg": to_thousandths(one.mass),
         "material": one.quoted.material, "size": one.quoted.size, "drawing": one.quoted.drawing,
         "order_by": one.by.day.isoformat() if isinstance(one.by, OrderBy) else "",
         "placed": [_purchase(purchase) for purchase in one.placed],
@@ -156,12 +156,6 @@ def _purchase(one: Purchase) -> dict[str, object]:
         "due": one.due, "revision": one.revision, "pieces": one.pieces, "material": one.material, "size": one.size,
         "drawing": one.drawing, "remarks": one.remarks,
     }  # fmt: skip
-
-
-def _decimal(value: Fraction | None) -> str | None:
-    from specreg.core.measures.figures import decimal
-
-    return None if value is None else decimal(value, 3)
 
 
 COMMANDS = {"order-list": show, "placed": placed}

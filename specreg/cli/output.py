@@ -6,6 +6,7 @@ import json
 import sys
 from collections.abc import Callable, Iterable, Sequence
 from enum import IntEnum
+from fractions import Fraction
 from typing import Any
 
 import click
@@ -52,6 +53,13 @@ def not_blank(context: click.Context, parameter: click.Parameter, value: str | N
 def as_json(value: Any) -> None:
     """Data for a program: keys stay stable."""
     data(json.dumps(value, ensure_ascii=False, indent=2))
+
+
+def to_thousandths(value: Fraction | None) -> str | None:
+    """A quantity as data for a program: a decimal to a thousandth, rounded once."""
+    from specreg.core.measures.figures import decimal
+
+    return None if value is None else decimal(value, 3)
 
 
 def tell_refusal(error: SpecregError) -> None:

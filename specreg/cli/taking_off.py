@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
 from typing import TYPE_CHECKING
 
 import click
 
 from specreg.cli.main import Run
-from specreg.cli.output import ExitCode, as_json, data
+from specreg.cli.output import ExitCode, as_json, data, to_thousandths
 
 if TYPE_CHECKING:
     from specreg.core.take_off import Sum, TakenOff
@@ -58,10 +57,10 @@ def _line(line: TakenOff) -> dict[str, object]:
         "number": line.item.number,
         "off": line.total.written,
         "working": line.total.working,
-        "length_mm": _decimal(line.length),
-        "mass_kg": _decimal(one.mass) if isinstance(one, MassOfOne) else None,
-        "total_kg": _decimal(line.mass),
-        "to_order_kg": _decimal(line.to_order),
+        "length_mm": to_thousandths(line.length),
+        "mass_kg": to_thousandths(one.mass) if isinstance(one, MassOfOne) else None,
+        "total_kg": to_thousandths(line.mass),
+        "to_order_kg": to_thousandths(line.to_order),
         "standing": line.standing.value,
         "basis": line.basis,
         "doubts": list(one.doubts) if isinstance(one, MassOfOne) else [],
@@ -70,16 +69,9 @@ def _line(line: TakenOff) -> dict[str, object]:
 
 def _sum(one: Sum) -> dict[str, object]:
     return {
-        "name": one.name, "items": one.items, "pieces": one.pieces, "mass_kg": _decimal(one.mass),
-        "to_order_kg": _decimal(one.to_order), "without_weight": one.without,
+        "name": one.name, "items": one.items, "pieces": one.pieces, "mass_kg": to_thousandths(one.mass),
+        "to_order_kg": to_thousandths(one.to_order), "without_weight": one.without,
     }  # fmt: skip
-
-
-def _decimal(value: Fraction | None) -> str | None:
-    """A quantity to a thousandth, rounded once."""
-    from specreg.core.measures.figures import decimal
-
-    return None if value is None else decimal(value, 3)
 
 
 COMMANDS = {"take-off": take_off}

@@ -12,15 +12,13 @@ from specreg.core.measures.records import NotRead
 from specreg.core.model import Item, NumberOff
 from specreg.core.picture import Picture
 from specreg.core.standards import Standards
-from specreg.core.stock.house_rules import cutting_rule, yield_of
+from specreg.core.stock.house_rules import yield_of
 from specreg.core.stock.materials import is_one_of
-from specreg.core.stock.records import Form, MassOfOne, Source, Stock
-from specreg.core.stock.rough import Rough, rough_of
+from specreg.core.stock.records import MassOfOne, Source, Stock
+from specreg.core.stock.rough import is_cast_or_forged
 from specreg.core.take_off import Standing, TakenOff, taken_off
 from specreg.core.take_off_words import BRIEF_CAUTION, length_words, mass_of_one_words
 
-_BOUGHT = frozenset({Form.PLATE, Form.SHEET, Form.CHEQUERED_PLATE, Form.FASTENER})
-_MADE_HERE = ("", "make")
 _BY = {Source.STATED: "as stated", Source.BY_SIZE: "by its size", Source.ROUGH: "as its rough weight states"}
 
 
@@ -39,14 +37,12 @@ class Allowances:
 class ItemReckoned:
     """One item as the take-off has it; `units` is how the order writes quantities back.
 
-    `allowances` and `rough`, the piece before it is machined, are None for what is neither cast nor forged; `rough` too
-    where the size does not give one.
+    `allowances` are None for what is neither cast nor forged.
     """
 
     taken: TakenOff
     units: str
     allowances: Allowances | None = None
-    rough: Rough | None = None
 
     @property
     def length_of_all(self) -> Fraction | None:
@@ -70,9 +66,7 @@ def item_reckoned(picture: Picture, item: Item, total: NumberOff) -> ItemReckone
     if taken is None:
         return None
     stock = _stock_of(taken)
-    allowances = _allowances(item, stock, picture.standards)
-    rough = rough_of(stock, item.material, picture.standards) if allowances and stock else None
-    return ItemReckoned(taken, picture.order.units, allowances, rough)
+    return ItemReckoned(taken, picture.order.units, _allowances(item, stock, picture.standards))
 
 
 def _stock_of(taken: TakenOff) -> Stock | None:
@@ -81,8 +75,7 @@ def _stock_of(taken: TakenOff) -> Stock | None:
 
 
 def _allowances(item: Item, stock: Stock | None, standards: Standards) -> Allowances | None:
-    is_worked_here = item.pattern or item.rough_weight or item.supply.strip().lower() in _MADE_HERE
-    if not is_worked_here or (stock is not None and _is_cut(stock, item, standards)):
+    if not is_cast_or_forged(item, stock, standards):
         return None
     rules = standards.reckoning
     machining = [one for one in rules.allowances if is_one_of(item.material, one.materials, standards)]
@@ -93,11 +86,6 @@ def _allowances(item: Item, stock: Stock | None, standards: Standards) -> Allowa
         *((machining[0].per_face, machining[0].basis) if machining else ("", "")),
         *((contraction[0].per_foot, contraction[0].basis) if contraction else ("", "")),
     )
-
-
-def _is_cut(stock: Stock, item: Item, standards: Standards) -> bool:
-    """Whether a piece is cut from plate or bar, or is a fastener: a round that no cutting rule fits is a forging."""
-    return stock.form in _BOUGHT or cutting_rule(stock.form, item.material, standards) is not None
 
 
 # In words -----------------------------------------------------------------------------------------------------------
@@ -205,11 +193,13 @@ def _to_order(reckoned: ItemReckoned) -> Iterator[Saying]:
         yield Saying(f"{said}; finished it keeps {decimal(kept * 100, 0)} %")
     elif one.rough is not None:
         yield Saying(said)
+    elif one.allowed is not None and one.to_order == one.allowed.mass:
+        yield Saying(f"{said}, rough by the works' allowances")
     elif one.to_order > one.mass:
         yield Saying(f"{said}, by its size")
     if isinstance(kept, NotRead):
         yield Saying(str(kept), "~")
-    if reckoned.allowances is not None and one.finished is not None and one.rough is None:
+    if reckoned.allowances is not None and one.finished is not None and one.rough is None and one.allowed is None:
         instead = "finished one" if one.by_size is None else "one by size"
         yield Saying(f"no rough weight is known: the {instead} is taken", "^")
 
@@ -224,7 +214,8 @@ def _allowed(reckoned: ItemReckoned) -> Iterator[Saying]:
     if allowed.contraction:
         said.append(f"pattern: {allowed.contraction} in the foot")
     yield Saying("; ".join(said))
-    if rough := reckoned.rough:
+    one = reckoned.taken.one
+    if isinstance(one, MassOfOne) and (rough := one.allowed) is not None:
         pattern = f"; pattern {rough.pattern}" if rough.pattern else ""
         weight = mass_of_one_words(rough.mass, reckoned.units)
         yield Saying(f"machined all over: rough {rough.size}, {weight}{pattern}", aside=True)

@@ -97,7 +97,7 @@ def together_pairs(weight: ShareWeight | None, of_assemblies: str) -> tuple[Pair
     short = f"{so_many(weight.without, 'item')}, or parts of them: the weights are that much short"
     return (
         ("Weight", f"{finished} finished{counted}" if weight.mass else NOT_KNOWN if weight.without else ""),
-        ("To order", f"{to_order}, by the rough weight where one is stated" if weight.mass else ""),
+        ("To order", f"{to_order}, by the rough weight, stated or allowed for" if weight.mass else ""),
         ("No weight", short if weight.without else ""),
     )
 

@@ -41,3 +41,25 @@ def test_sums_and_items_are_told_in_words_with_the_cautions(round_trip: Round) -
 def test_before_the_first_issue_one_is_told_how(tiny: Shell) -> None:
     assert "--at open" in tiny.no(WRONG_USE, "take-off")
     assert "4.1.1  Rack segment" in tiny.ok("take-off", "--at", "open", "--items").out
+
+
+def test_show_tells_what_an_item_weighs_and_by_what(round_trip: Round) -> None:
+    shell = round_trip.shell
+    said = shell.ok("show", "4.1.1").out
+    assert "Weighs:" in said and "5 cwt 2 qr 26 lb" in said and "Estimates for planning" in said
+    line = next(one for one in shell.ok("take-off", "--json").json["lines"] if one["number"] == "4.1.2")
+    found = shell.ok("show", "4.1.2", "--json").json
+    assert {key: found[key] for key in ("mass_kg", "total_kg", "length_mm", "basis")} == {
+        key: line[key] for key in ("mass_kg", "total_kg", "length_mm", "basis")
+    }
+    rack = shell.ok("show", "4.1", "--json").json
+    assert rack["mass_kg"] is None and float(rack["parts_kg"]) > 8 * 291
+    assert "mass_kg" not in shell.ok("show", "4", "--json").json
+
+
+def test_show_reckons_by_the_revision_asked_for(round_trip: Round) -> None:
+    shell = round_trip.shell
+    (old, new) = (shell.ok("show", "4.1.2", "--at", at, "--json").json for at in ("A", "B"))
+    lines = (shell.ok("take-off", "--at", at, "--json").json["lines"] for at in ("A", "B"))
+    masses = [next(one["total_kg"] for one in some if one["number"] == "4.1.2") for some in lines]
+    assert [old["total_kg"], new["total_kg"]] == masses and masses[0] != masses[1]

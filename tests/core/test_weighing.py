@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+
 import pytest
 
 from specreg.core.drawing_up import Issue, content_of, draw_up

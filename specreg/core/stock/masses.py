@@ -16,6 +16,7 @@ from specreg.core.standards import Standards
 from specreg.core.stock.materials import density_of
 from specreg.core.stock.reading import read_stock
 from specreg.core.stock.records import Disagreement, Form, MassBySize, MassOfOne, NotReckoned, Source, Stock
+from specreg.core.stock.rough import is_cast_or_forged, rough_of
 
 _SAME_STEEL = Fraction(2, 1000)
 """Within so much two densities are of one steel: 490 and 489.6 lb/ft3, 7850 kg/m3."""
@@ -64,7 +65,8 @@ def masses_of(items: Iterable[Item], standards: Standards) -> Mapping[str, MassO
     read: dict[tuple[str, ...], MassOfOne | NotReckoned] = {}
     found: dict[str, MassOfOne | NotReckoned] = {}
     for item in items:
-        written = (item.kind, item.size, item.material, item.weight, item.rough_weight)
+        supply = item.supply.strip().lower()
+        written = (item.kind, item.size, item.material, item.weight, item.rough_weight, supply, item.pattern)
         one = read.get(written)
         if one is None:
             one = read[written] = mass_of_one(item, standards)
@@ -96,6 +98,9 @@ def mass_of_one(item: Item, standards: Standards) -> MassOfOne | NotReckoned:
         return NotReckoned(refusals, nothing_said=size is None, size=size)
     stated = finished or rough
     apart = _disagreement(finished, rough, of_size, standards)
+    allowed = None
+    if rough is None and of_size is not None and is_cast_or_forged(item, of_size.stock, standards):
+        allowed = rough_of(of_size.stock, item.material, standards)
     return replace(
         reckoned,
         size=size,
@@ -103,6 +108,7 @@ def mass_of_one(item: Item, standards: Standards) -> MassOfOne | NotReckoned:
         difference=stated.value - of_size.mass if stated is not None and of_size is not None else None,
         doubts=(*reckoned.doubts, *_doubts(rough, apart)),
         disagreement=apart,
+        allowed=allowed,
     )
 
 

@@ -99,6 +99,21 @@ class MassBySize:
 
 
 @dataclass(frozen=True, slots=True)
+class Rough:
+    """A cast or forged piece before it is machined.
+
+    `size` says its dimensions in words, in the units of the finished size; `mass` in kg. `pattern` says those of its
+    pattern, with the contraction; empty where the material is not cast. `basis` says what was allowed: every face is
+    taken to be machined, which is the most that can be wanted.
+    """
+
+    size: str
+    mass: Fraction
+    pattern: str
+    basis: str
+
+
+@dataclass(frozen=True, slots=True)
 class Disagreement:
     """A stated weight further from the one by size than the works let pass.
 
@@ -117,9 +132,10 @@ class MassOfOne:
 
     `finished` and `rough` are the Weight and Rough weight fields as read, `by_size` what the size gives, each None
     where it says nothing; `size` is the Size field as read, None where it is empty, `size_not_read` why it gives no
-    mass. `difference` is the stated mass, finished or else
-    rough, less the one by size, in kg, `disagreement` what is to be said of it. `basis` says what `mass` rests on,
-    `doubts` are sentences for a person, the disagreement among them.
+    mass. `allowed` is the rough piece by the works' allowances, where the item is cast or forged, its size is known and
+    no rough weight is stated. `difference` is the stated mass, finished or else rough, less the one by size, in kg,
+    `disagreement` what is to be said of it. `basis` says what `mass` rests on, `doubts` are sentences for a person, the
+    disagreement among them.
     """
 
     mass: Fraction
@@ -134,13 +150,16 @@ class MassOfOne:
     doubts: tuple[str, ...] = ()
     disagreement: Disagreement | None = None
     size: Stock | NotRead | None = None
+    allowed: Rough | None = None
 
     @property
     def to_order(self) -> Fraction:
-        """The mass in kg to order: the rough one where it is stated, else the one by size, else the finished."""
+        """The mass in kg to order: the rough one where it is stated or allowed for, else the greater of the one by size
+        and the finished."""
         if self.rough is not None:
             return self.rough.value
-        return self.by_size.mass if self.by_size is not None else self.mass
+        before = self.allowed.mass if self.allowed is not None else Fraction(0)
+        return max(self.mass, before, self.by_size.mass if self.by_size is not None else self.mass)
 
 
 @dataclass(frozen=True, slots=True)

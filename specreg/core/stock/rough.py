@@ -4,33 +4,33 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 
 from specreg.core.measures.formatting import NotWritten, decimal_inches, feet_and_inches, millimetres
 from specreg.core.measures.records import NotRead
+from specreg.core.model import Item
 from specreg.core.standards import Standards
 from specreg.core.stock import geometry
-from specreg.core.stock.house_rules import Allowed, pattern_of_casting, rough_of_finished
+from specreg.core.stock.house_rules import Allowed, cutting_rule, pattern_of_casting, rough_of_finished
 from specreg.core.stock.materials import density_of
-from specreg.core.stock.records import Dimension, Form, Stock
+from specreg.core.stock.records import Dimension, Form, Rough, Stock
 
 _METRIC = re.compile(r"[0-9 ](?:mm|cm|m|metres?|meters?)\b")
 
 
-@dataclass(frozen=True, slots=True)
-class Rough:
-    """A piece before it is machined.
+_BOUGHT = frozenset({Form.PLATE, Form.SHEET, Form.CHEQUERED_PLATE, Form.FASTENER})
+_MADE_HERE = ("", "make")
 
-    `size` says its dimensions in words, in the units of the finished size; `mass` in kg. `pattern` says those of its
-    pattern, with the contraction; empty where the material is not cast. `basis` says what was allowed: every face is
-    taken to be machined, which is the most that can be wanted.
-    """
 
-    size: str
-    mass: Fraction
-    pattern: str
-    basis: str
+def is_cast_or_forged(item: Item, stock: Stock | None, standards: Standards) -> bool:
+    """Whether a piece is worked from a casting or forging of this works or to its pattern: not bought complete, nor cut
+    from plate or bar. A round that no cutting rule fits is a forging."""
+    if not (item.pattern or item.rough_weight or item.supply.strip().lower() in _MADE_HERE):
+        return False
+    if stock is None:
+        return True
+    return stock.form not in _BOUGHT and cutting_rule(stock.form, item.material, standards) is None
 
 
 def rough_of(stock: Stock, material: str, standards: Standards) -> Rough | None:

@@ -228,3 +228,18 @@ def test_a_rail_needs_no_density():
 def test_densities_with_a_point():
     works = Standards(House("Practice works"), materials=(Material("steel", "7842.64"),))
     assert by_size("1 m x 1 m x 1 m block", "steel", works).mass == Fraction("7842.64")
+
+
+def test_a_forging_is_ordered_with_what_the_works_leave_on_it():
+    pin = replace(item(ROUND, "cast iron"), supply="make")
+    unrolled = replace(WORKS, reckoning=replace(WORKS.reckoning, cutting=()))
+    forged = reckoned(pin, unrolled)
+    assert forged.allowed is not None and forged.to_order == forged.allowed.mass > forged.mass
+    # Cut from bar, bought complete, or with a rough weight of its own, nothing is allowed for.
+    for other in (pin, replace(pin, supply="buy"), replace(pin, rough_weight="3 cwt")):
+        assert reckoned(other, WORKS if other is pin else unrolled).allowed is None
+
+
+def test_no_less_is_ordered_than_the_finished_piece_weighs():
+    mass = reckoned(item(ROUND, weight="2 cwt"))
+    assert mass.by_size is not None and mass.by_size.mass < mass.mass == mass.to_order
