@@ -35,12 +35,12 @@ class TitleBlock:
 class LineWeight:
     """What a piece of a line weighs, and how much of it counts in its share, in kg.
 
-    `one` is one piece finished, `rough` one as its rough weight is stated; None: not known, not stated. `counts` and
-    `to_order` are what each piece adds to the share, finished and to order; None where it counts in no sum, and
-    `standing` says why. `is_about`: the size or the weight says so; `is_rough`: only the rough weight is known, and
-    `one` is that; `is_by_parts`: an assembly, and `one` is what its parts come to; `is_least`: some of them have no
-    weight, and it is at least that. `is_short`: the share has this piece or a part of it without its weight; of an item
-    that comes twice only one line says so. `units` is how the order writes weights: `imperial` or `metric`.
+    `one` is one piece finished, `rough` one before it is machined, as stated or by the works' allowances; None: not
+    known. `counts` and `to_order` are what each piece adds to the share, finished and to order; None where it counts in
+    no sum, and `standing` says why. `is_about`: the size or the weight says so; `is_rough`: only the rough weight is
+    known, and `one` is that; `is_by_parts`: an assembly, and `one` is what its parts come to; `is_least`: some of them
+    have no weight, and it is at least that. `is_short`: the share has this piece or a part of it without its weight; of
+    an item that comes twice only one line says so. `units` is how the order writes weights: `imperial` or `metric`.
     """
 
     standing: Standing

@@ -27,7 +27,6 @@ from specreg.core.standards import Standards
 from specreg.core.stock.alike import alike, is_named, rough_size
 from specreg.core.stock.house_rules import cutting_rules
 from specreg.core.stock.materials import material_named
-from specreg.core.stock.reading import read_stock
 from specreg.core.stock.records import Form, MassOfOne, Stock
 
 
@@ -67,6 +66,10 @@ class OrderPiece:
         if self.pieces is None:
             return bool(standing_purchases(self.placed))
         return self.still == 0
+
+    def is_late(self, today: date) -> bool:
+        """Whether its latest day to order is past and it is not placed."""
+        return isinstance(self.by, OrderBy) and self.by.day < today and not self.is_placed
 
     @property
     def still(self) -> int:
@@ -174,11 +177,7 @@ class OrderList:
 
     def late(self, today: date) -> int:
         """Items whose latest day to order is past and that are not placed."""
-        return sum(
-            isinstance(one.by, OrderBy) and one.by.day < today and not one.is_placed
-            for line in self.lines
-            for one in line.pieces
-        )
+        return sum(one.is_late(today) for line in self.lines for one in line.pieces)
 
     def of(self, number: str) -> OrderPiece | None:
         """The item of a number on the list; None when it is not on it."""
@@ -188,10 +187,7 @@ class OrderList:
 
 def order_list(picture: Picture, purchases: Iterable[Purchase] = ()) -> OrderList:
     """The order list of a picture, with what is placed; `purchases` carry the numbers their items have now."""
-    placed: dict[str, list[Purchase]] = {}
-    for one in purchases:
-        placed.setdefault(number_key(one.number), []).append(one)
-    stocks = _Stocks(picture.standards)
+    placed = _by_item(purchases)
     heads = _assemblies(picture)
     spared = _spared(picture, heads, placed)
     gathered: dict[tuple[object, ...], list[OrderPiece]] = {}
@@ -199,7 +195,8 @@ def order_list(picture: Picture, purchases: Iterable[Purchase] = ()) -> OrderLis
     left_out = []
     for item, route in picture.routed:
         key = number_key(item.number)
-        stock = stocks.of(item)
+        size = picture.masses[key].size
+        stock = size if isinstance(size, Stock) else None
         if why := _why_left_out(item, route, picture):
             left_out.append(LeftOut(item, why))
             continue
@@ -221,6 +218,37 @@ def order_list(picture: Picture, purchases: Iterable[Purchase] = ()) -> OrderLis
     return OrderList(tuple(lines), tuple(left_out), unwanted)
 
 
+@dataclass(frozen=True, slots=True)
+class OutOfOrder:
+    """What the chief must hear of: items placed with suppliers that say otherwise now, or are no longer wanted, and
+    items whose latest day to order is past and that are not placed."""
+
+    outdated: int
+    late: int
+
+
+def out_of_order(picture: Picture, purchases: Iterable[Purchase], today: date) -> OutOfOrder:
+    """What is out of order on the order list, without making it: only what is placed or has a wanted day counts."""
+    placed = _by_item(purchases)
+    outdated = late = 0
+    for item, route in picture.routed:
+        key = number_key(item.number)
+        if not (item.wanted or key in placed) or _why_left_out(item, route, picture):
+            continue
+        size = picture.masses[key].size
+        piece = _piece(item, route, picture, size if isinstance(size, Stock) else None, tuple(placed.pop(key, ())), 0)
+        outdated += bool(piece.outdated)
+        late += piece.is_late(today)
+    return OutOfOrder(outdated + sum(bool(standing_purchases(some)) for some in placed.values()), late)
+
+
+def _by_item(purchases: Iterable[Purchase]) -> dict[str, list[Purchase]]:
+    placed: dict[str, list[Purchase]] = {}
+    for one in purchases:
+        placed.setdefault(number_key(one.number), []).append(one)
+    return placed
+
+
 def fitting(found: OrderList, like: str) -> OrderList:
     """The lines that words name, by their own name or with the title of one of their items."""
 
@@ -228,22 +256,6 @@ def fitting(found: OrderList, like: str) -> OrderList:
         return any(is_named(f"{line.name} {one.item.title}", like) for one in line.pieces)
 
     return OrderList(tuple(line for line in found.lines if fits(line)), (), {})
-
-
-class _Stocks:
-    """The stock of items; what is written alike is read once."""
-
-    def __init__(self, standards: Standards) -> None:
-        self._standards = standards
-        self._read: dict[tuple[str, str], Stock | None] = {}
-
-    def of(self, item: Item) -> Stock | None:
-        """The stock of an item's size; None where it says none."""
-        written = (item.size, item.material)
-        if written not in self._read:
-            read = read_stock(item.size, item.material, self._standards) if item.size else None
-            self._read[written] = read if isinstance(read, Stock) else None
-        return self._read[written]
 
 
 def _assemblies(picture: Picture) -> frozenset[str]:

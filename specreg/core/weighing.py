@@ -184,8 +184,9 @@ def _known(
     one = taken.one
     if not isinstance(one, MassOfOne):
         return LineWeight(standing, units, is_short=is_short)
+    rough = one.rough.value if one.rough else one.allowed.mass if one.allowed else None
     return LineWeight(
-        standing, units, one.mass, one.rough.value if one.rough else None, counts, to_order, is_about=one.approximate,
+        standing, units, one.mass, rough, counts, to_order, is_about=one.approximate,
         is_rough=one.source is Source.ROUGH, is_short=is_short,
     )  # fmt: skip
 

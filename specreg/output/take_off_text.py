@@ -4,17 +4,26 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from specreg.core.counts import grouped
+from specreg.core.counts import grouped, so_many
 from specreg.core.stock.records import MassOfOne
 from specreg.core.take_off import Standing, Sum, TakenOff, TakeOff
-from specreg.core.take_off_words import length_words, mass_of_one_words, mass_words, without_words
+from specreg.core.take_off_words import (
+    COLUMN_UNITS,
+    IMPERIAL,
+    length_words,
+    mass_in_column,
+    mass_of_one_words,
+    mass_words,
+    without_words,
+)
 
 NOTHING = "–"
 
 
 def sums_text(found: TakeOff, units: str, cautions: Sequence[str]) -> str:
-    """The sums, a line each; what has no weight is told with every sum."""
+    """The sums, a line each, weights in figures; what has no weight is told with every sum."""
     parts = [
+        [f"Weights in {COLUMN_UNITS}."] if units == IMPERIAL else [],
         _table("Section", found.sections, units),
         _table("Material", found.materials, units),
         _table("Department, its own steps", found.departments, units),
@@ -43,7 +52,7 @@ def _table(head: str, sums: Iterable[Sum], units: str) -> list[str]:
 
 
 def _row(one: Sum, units: str) -> tuple[str, ...]:
-    masses = (mass_words(one.mass, units), mass_words(one.to_order, units))
+    masses = (mass_in_column(mass, units) if mass else NOTHING for mass in (one.mass, one.to_order))
     return one.name, grouped(one.items), grouped(one.pieces), *masses, grouped(one.without) if one.without else NOTHING
 
 
@@ -55,6 +64,10 @@ def _line(one: TakenOff, units: str) -> Iterator[str]:
     if one.standing is Standing.WEIGHED and isinstance(one.one, MassOfOne) and one.mass is not None:
         about = "about " if one.one.approximate else ""
         yield f"    each      {about}{mass_of_one_words(one.one.mass, units)}; all {mass_words(one.mass, units)}"
+    elif one.standing is Standing.BY_PARTS and one.parts:
+        short = f"; {so_many(one.parts_without, 'item')} in it without weight or count" if one.parts_without else ""
+        of_all = f"; all {mass_words(one.parts * one.total.off, units)}" if one.total.off is not None else ""
+        yield f"    each      {mass_of_one_words(one.parts, units)}{of_all}{short}"
     else:
         yield f"    weight    {one.standing.value}"
     yield f"    because   {one.basis}"

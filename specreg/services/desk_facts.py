@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import date
 
 from specreg.core.faults import Severity
 from specreg.core.model import Sheet, Stage
+from specreg.core.order_list import out_of_order
 from specreg.core.picture import Picture
 from specreg.core.shares import reconcile
 from specreg.services.checking import check_picture
 from specreg.services.office import Office
+from specreg.services.ordering import placed_now
 from specreg.services.readings import Count, Desk, NoteLine
 from specreg.services.signing import MAY_SIGN_AS, gives_approval_away, signatures
 from specreg.store import edits, items, revisions, routes
@@ -87,6 +90,7 @@ def _out_of_order(office: Office, picture: Picture) -> tuple[Count, ...]:
         if last is not None and one.seq == last.seq
     }
     without = len([one for one in picture.standards.departments if one.code not in made]) if last else 0
+    ordering = out_of_order(picture, placed_now(office), date.fromisoformat(office.today))
     held = sum(item.clearance.strip().lower() == "hold" for item in picture.lines)
     late = _late(picture.sheets, office.today)
     stops, errors, warnings = (checked.count(one) for one in (Severity.STOP, Severity.ERROR, Severity.WARNING))
@@ -96,6 +100,8 @@ def _out_of_order(office: Office, picture: Picture) -> tuple[Count, ...]:
         Count("x", errors, f"{_noun(errors, 'error')} nobody has let pass"),
         Count("~", warnings, _noun(warnings, "warning")),
         Count("~", without, f"{_noun(without, 'department')} without an extract of revision {letter}"),
+        Count("x", ordering.outdated, f"{_noun(ordering.outdated, 'item')} placed otherwise than specified now"),
+        Count("x", ordering.late, f"{_noun(ordering.late, 'item')} past the latest day to order"),
         Count("~", late, f"{_noun(late, 'drawing')} late against the programme"),
         Count("·", held, f"{_noun(held, 'item')} on hold"),
     ]

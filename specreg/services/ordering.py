@@ -61,6 +61,11 @@ def placed_so_far(office: Office) -> list[Purchase]:
     return [one for _, one in purchases.of_order(office.book, office.order_id)]
 
 
+def placed_now(office: Office) -> list[Purchase]:
+    """The same under the numbers that the items have as the order stands."""
+    return _placed(office, None)
+
+
 def place(office: Office, placing: Placing, pieces: Mapping[str, int | None], like: str = "") -> list[Purchase]:
     """Record items as placed on a purchase: so many pieces each, None: what is still wanted. With `like` all that is
     still wanted of the lines it fits is placed as well.

@@ -14,6 +14,7 @@ from specreg.core.purchases import Purchase
 from specreg.services import altering, ordering
 from specreg.services.office import Office
 from specreg.services.ordering import Placing, order_list_at, place, placed_so_far, take_back
+from specreg.services.reading import OfficeReader
 from specreg.services.taking_in import take_in
 from specreg.services.upkeep import verify
 from tests.services.office_for_tests import (
@@ -236,6 +237,18 @@ def test_what_is_late_is_counted_by_the_day(tmp_path):
     office = with_order(tmp_path, sections={**SECTIONS, "05-hoisting-gear.md": rows})
     found = order_list_at(office).found
     assert [found.late(date.fromisoformat(day)) for day in ("2026-11-20", "2026-11-21")] == [0, 1]
+    waits = [(one.sign, one.count, one.text) for one in OfficeReader(office).desk().out_of_order]
+    assert ("x", 1, "item past the latest day to order") in waits
     place(office, ON, {"5.2": None})
     assert order_list_at(office).found.late(date(2026, 11, 21)) == 0
+    assert not [one for one in OfficeReader(office).desk().out_of_order if "order" in one.text]
     office.book.close()
+
+
+def test_the_desk_tells_of_what_was_placed_and_says_otherwise_now(office):
+    place(office, ON, {"4.1.2": None, "5.2": None, "4.2.1": None})
+    note_opened(office, "1")
+    altering.alter(office, "4.1.2", {"Size": 'bar 1 1/4" dia x 6"'}, "1")
+    altering.delete(office, "4.2.1", "made in one with the shaft", "1")
+    told = [(one.sign, one.count, one.text) for one in OfficeReader(office).desk().out_of_order]
+    assert ("x", 2, "items placed otherwise than specified now") in told
