@@ -65,6 +65,8 @@ def _tell(shown: Shown, book: Path, extracts: Path) -> None:
     data(f"  A to B      {changes}; note {', '.join(shown.open_notes) or 'none'} stands open")
     sign = "nothing lost" if shown.steps == shown.in_shares else "LINES LOST"
     data(f"  split       {so_many(shown.steps, 'step')} = {grouped(shown.in_shares)} in shares: {sign}")
+    data(f"  placed      {so_many(shown.placed, 'item')} with suppliers at revision A; of {shown.outdated} revision B "
+         "says otherwise, see `specreg order-list`")  # fmt: skip
     data(f"  proved      {'every seal and digest agrees' if shown.verified else 'THE BOOK DOES NOT AGREE'}")
     data(f"  checker     {so_many(shown.warnings, 'fault')} told; see `specreg check`")
     data("")

@@ -9,6 +9,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from specreg.core.order_list import How
 from specreg.core.seals import short_code
 from specreg.services.allocating import allocate
 from specreg.services.checking import check
@@ -16,6 +17,7 @@ from specreg.services.comparing import compare
 from specreg.services.extracting import ToMake, Written, folder_for
 from specreg.services.issuing import issue
 from specreg.services.office import Office
+from specreg.services.ordering import Placing, order_list_at, place
 from specreg.services.people import say_person
 from specreg.services.signing import sign, signatures
 from specreg.services.taking_in import Progress, take_in
@@ -32,6 +34,13 @@ OFFICE = (
     Person("FO", "F. Oakshott", "", ("head",), "FDY"),
 )
 """The invented drawing office of the sample: who draws, checks, enters, and the head of the foundry."""
+
+PURCHASES = (
+    ("P 2101", "Ferncliff Steel Founders", ("cast steel", "forged steel")),
+    ("P 2102", "Ardle Rope Works", ("steel wire rope",)),
+    ("P 2103", "Tamsel Electric Company", ("11",)),
+)
+"""The invented purchases: number, supplier, and of which materials or in which section."""
 
 FORMATS = ("txt", "csv", "md", "pdf")
 
@@ -53,6 +62,8 @@ class Shown:
     open_notes: tuple[str, ...]
     changes: tuple[tuple[str, int], ...]
     files: int
+    placed: int
+    outdated: int
     verified: bool
 
 
@@ -71,6 +82,8 @@ def demonstrate(
     first = issue(office)
     say("making every department's extract of revision A")
     files = sum(len(one.files) for one in _extract(office, extracts))
+    say("placing what takes longest to come")
+    placed = _place(office)
     notes = sorted((sample / "notes").glob("*.toml"))
     say("taking in alteration notes")
     numbers = [take_note(office, file).note.note.number for file in notes]
@@ -98,6 +111,8 @@ def demonstrate(
         open_notes=tuple(one.note.number for one in office.open_notes()),
         changes=(("added", counts.added), ("deleted", counts.deleted), ("altered", counts.changed)),
         files=files + sum(len(one.files) for one in written),
+        placed=placed,
+        outdated=order_list_at(office).found.outdated,
         verified=not verify(office).differences,
     )
 
@@ -105,6 +120,18 @@ def demonstrate(
 def _extract(office: Office, folder: Path) -> list[Written]:
     asked, into = ToMake(office, ()), folder_for(folder)
     return list(asked.write_each(FORMATS, into))
+
+
+def _place(office: Office) -> int:
+    """Record what the invented buyer placed at the revision last issued; returns how many items."""
+    lines = [line for line in order_list_at(office).found.lines if line.how is How.BUY]
+    waiting = [piece.item for line in lines for piece in line.pieces]
+    placed = 0
+    for purchase, supplier, wanted in PURCHASES:
+        items = [item for item in waiting if item.material in wanted or item.section in wanted]
+        placed += len(place(office, Placing(purchase, supplier), {item.number: None for item in items}))
+        waiting = [item for item in waiting if item not in items]
+    return placed
 
 
 def _department(one: Written) -> tuple[str, str, int, int, int, str]:
