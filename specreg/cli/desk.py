@@ -13,7 +13,7 @@ from specreg.core.errors import WrongUse
 @click.command()
 @click.pass_obj
 def desk(run: Run) -> None:
-    """The terminal screens: desk, sections, drawings, departments, compare, find."""
+    """The terminal screens: desk, sections, drawings, departments, compare, take-off, find."""
     from specreg.bootstrap import doer, open_reader
 
     if not (sys.stdin.isatty() and sys.stdout.isatty()):

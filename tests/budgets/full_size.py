@@ -7,7 +7,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
 
-from specreg.core.model import Item
+from specreg.core.model import Item, Route
+from specreg.core.numbering import number_key
+from specreg.core.picture import Picture
 from specreg.intake.order_folder import read_order
 from specreg.output.order_folder import order_folder_files, write_order_folder
 
@@ -34,3 +36,17 @@ def _shifted(items: Sequence[Item], by: int) -> Iterator[Item]:
         if item.number == item.section:
             fields["number"] = str(int(item.number) + by)
         yield replace(item, section=str(int(item.section) + by), **fields)
+
+
+def many_times(picture: Picture, times: int) -> Picture:
+    """A picture of an order so many times over, each time under sections of its own, with its routes."""
+    sections = max(int(item.section) for item in picture.items)
+    items: list[Item] = []
+    routes: dict[str, Route] = {}
+    for time in range(times):
+        for old, new in zip(picture.items, _shifted(picture.items, time * sections), strict=True):
+            items.append(new)
+            route = picture.routes.get(number_key(old.number))
+            if route is not None:
+                routes[number_key(new.number)] = route
+    return replace(picture, items=tuple(items), routes=routes, calls={})

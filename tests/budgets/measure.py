@@ -19,10 +19,13 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from specreg.bootstrap import make_book, open_office
+from specreg.core.order_list import order_list
+from specreg.core.picture import Picture
 from specreg.core.take_off import take_off
 from specreg.services.allocating import allocate
 from specreg.services.checking import check
 from specreg.services.comparing import compare
+from specreg.services.cutting_list import cutting_list_at
 from specreg.services.demonstrating import CHIEF, OFFICE, demonstrate
 from specreg.services.extracting import ToMake, folder_for
 from specreg.services.finding import Finder
@@ -35,7 +38,7 @@ from specreg.services.standing import as_it_stands
 from specreg.services.taking_in import take_in
 from specreg.services.upkeep import verify
 from specreg.settings import Settings, shipped_folder
-from tests.budgets.full_size import write_full_size
+from tests.budgets.full_size import many_times, write_full_size
 
 TYPED = ("rack bolt", "beari", "4.1.2", "SL-402", "slewng", '1 1/8"', "U 613", "402/2", "phosph bush", "boom")
 """Whole words, halves, numbers, a slip, a size, punctuation, and one of the works' own words."""
@@ -96,6 +99,15 @@ def measured(folder: Path) -> list[Figure]:
     return [*figures, *_at_full_size(folder / "full size")]
 
 
+def _take_off_grows(picture: Picture) -> list[Figure]:
+    """The take-off of 100 000 items an item, beside that of full size: 1 means that it is linear."""
+    times = 100_000 // len(picture.lines)
+    great = many_times(picture, times)
+    ours = median(lambda: take_off(replace(great)), 1) / len(great.lines)
+    peer = median(lambda: take_off(replace(picture)), 3) / len(picture.lines)
+    return [Figure("take-off of 100 000 items, an item", ours, peer, "take-off of full size, an item", "linear")]
+
+
 def _at_full_size(folder: Path) -> list[Figure]:
     """Taking in, and paper, for an order of some 2 850 items."""
     folder.mkdir()
@@ -122,6 +134,9 @@ def _at_full_size(folder: Path) -> list[Figure]:
     figures = [
         Figure("take in, full size", taken, must="2 s"),
         Figure("take-off, full size", median(lambda: take_off(replace(picture)), 3), must="0.3 s"),
+        *_take_off_grows(picture),
+        Figure("order list, full size", median(lambda: order_list(replace(picture)), 3)),
+        Figure("cutting list, full size", median(lambda: cutting_list_at(office), 1)),
         Figure("all extracts as PDF, full size", median(departments, 3), must="5 s"),
         Figure("whole specification as PDF", median(lambda: write_specification(office, folder), 3), must="2 s"),
     ]

@@ -1,6 +1,6 @@
 """Draws the README's pictures anew from the sample order, taken through the round: `python -m tests.pictures.draw`.
 
-Three screens as SVG and one printed sheet as PNG, written beside this file. They bear the day they are drawn.
+Four screens as SVG and one printed sheet as PNG, written beside this file. They bear the day they are drawn.
 """
 
 from __future__ import annotations
@@ -26,6 +26,7 @@ SCREENS = {
     "desk": ((), "Nothing lost"),
     "departments": (("p",), "nothing lost"),
     "compare": (("c",), "Compare B with open"),
+    "take-off": (("t",), "The whole order"),
 }
 """The picture's name: the keys that lead there, and what stands on it once it is painted."""
 
