@@ -7,12 +7,10 @@ from datetime import date
 
 from specreg.core.faults import Severity
 from specreg.core.model import Sheet, Stage
-from specreg.core.order_list import out_of_order
 from specreg.core.picture import Picture
 from specreg.core.shares import reconcile
 from specreg.services.checking import check_picture
 from specreg.services.office import Office
-from specreg.services.ordering import placed_now
 from specreg.services.readings import Count, Desk, NoteLine
 from specreg.services.signing import MAY_SIGN_AS, gives_approval_away, signatures
 from specreg.store import edits, items, revisions, routes
@@ -82,6 +80,10 @@ def _waits(office: Office, open_notes: Sequence[NoteStanding]) -> tuple[Count, .
 
 
 def _out_of_order(office: Office, picture: Picture) -> tuple[Count, ...]:
+    # Reading quantities is dear to load, and what shows no desk shows none of this.
+    from specreg.core.order_list import out_of_order
+    from specreg.services.ordering import placed_now
+
     checked = check_picture(office, picture)
     last = revisions.last(office.book, office.order_id)
     made = {

@@ -71,12 +71,13 @@ PURPOSE = {
     "words around a change, … where words are left out. 2 shows what changed on the paper of one department; pressed "
     "again it asks for another.",
     "take-off": "The take-off says what the order weighs: by section, by material, by department, and as a whole. "
-    "Finished is the weight as it leaves the works; to order is the rough weight, as stated or with what the works leave "
-    "for machining, else that of the size. No weight counts the items that should have one and have none: the sums are "
-    "that much short. A weight counts once: an assembly counts by its parts, and by its own weight only where none of "
-    "them has one. Departments have the pieces of their own steps, so that they come to more than the order. On a "
-    "narrow screen 23-4-2-11 is 23 tons 4 cwt 2 qr 11 lb. 4 lists every item without weight or count, with the reason and what to do; 5 those "
-    "whose weight is doubted. Enter opens the items of a sum, and from there the sheet of an item, as it stands now.",
+    "Finished is the weight as it leaves the works; to order is the rough weight, as stated or with what the works "
+    "leave for machining, else that of the size. No weight counts the items that should have one and have none: the "
+    "sums are that much short. A weight counts once: an assembly counts by its parts, and by its own weight only where "
+    "none of them has one. Departments have the pieces of their own steps, so that they come to more than the order. "
+    "On a narrow screen 23-4-2-11 is 23 tons 4 cwt 2 qr 11 lb. 4 lists every item without weight or count, with the "
+    "reason and what to do; 5 those whose weight is doubted. Enter opens the items of a sum, and from there the sheet "
+    "of an item, as it stands now.",
     "sum": "The items of one sum in the order of the specification: the number off, what one piece weighs, and what "
     "all of them come to. An item that adds nothing says why in its place: by its parts (an assembly, counted by "
     "them), with its assembly (which counts by its own weight), no weight or no count. In a department an item stands "

@@ -1,4 +1,4 @@
-"""What an item weighs, on its sheet: figures beside the number off, the caution under them, the basis after the route."""
+"""What an item weighs, on its sheet: figures by the number off, the caution under them, the basis after the route."""
 
 from __future__ import annotations
 
@@ -57,7 +57,7 @@ def test_an_assembly_weighs_what_its_parts_come_to() -> None:
     lines = text_at(sheet_of("4.1"))
     at = next(place for place, line in enumerate(lines) if line.startswith("By its parts"))
     assert lines[at] == "By its parts  each 2 tons 1 cwt 0 qr 22 lb, all 6 tons 3 cwt 2 qr 9 lb"
-    assert lines[at + 1].strip() == "^ 2 items in it have no weight or no count: so much is missing"
+    assert lines[at + 1].strip() == "^ 1 item in it has no weight or no count: so much is missing"
 
 
 def test_what_is_no_live_item_says_nothing_of_weights() -> None:
