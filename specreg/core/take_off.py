@@ -35,8 +35,8 @@ class TakenOff:
     `one` is the mass of one piece, or why there is none; `parts` in kg what the parts of one assembly come to, None for
     what is no assembly; so many items as `parts_without` have no weight or no count and are missing there. `mass` and
     `to_order` in kg are all its pieces, finished and as ordered; None where the item is not `WEIGHED`. `length` in mm
-    is that of one piece cut to length, None for others. `holds` are the parts that one of an assembly counts by, by
-    their `number_key`, and how many; `within` the assemblies whose weight has its own in it.
+    is that of one piece cut to length, None for others. `holds` are the items counted per one of it, by their
+    `number_key`, and how many; `within` the assemblies whose weight has its own in it.
     """
 
     item: Item
@@ -165,14 +165,16 @@ class _Taking:
         self._heads = [
             bool(below) and not item.material and not item.size for item, below in zip(items, children, strict=True)
         ]
-        self._parts = [Fraction(0)] * len(items)
+        self._below = [Fraction(0)] * len(items)
+        """What is counted per one of each item weighs, in kg, with all that is counted per that in turn."""
         self._without = [0] * len(items)
+        """How many items are missing from that weight."""
         self._within: list[frozenset[int]] = [frozenset()] * len(items)
         upwards = self._from_the_leaves()
         self._sorted = frozenset(upwards)
         for place in upwards:
-            if self._heads[place]:
-                self._parts[place] = sum_of(
+            if children[place]:
+                self._below[place] = sum_of(
                     (self._in_one(child), self._number(place, child)) for child in children[place]
                 )
                 self._without[place] = sum(self._missing(place, child) for child in children[place])
@@ -213,22 +215,30 @@ class _Taking:
             link.number for link, above in zip(links, self._linked.parents[child], strict=True) if above == parent
         )
 
+    def _parts(self, place: int) -> Fraction:
+        """What the parts of one of an assembly come to; nothing for what is none."""
+        return self._below[place] if self._heads[place] else Fraction(0)
+
     def _in_one(self, place: int) -> Fraction:
-        """What one of an item comes to with all its parts."""
+        """What one of an item comes to in its assembly: an assembly its parts, a stud itself with its nuts."""
         one = self._ones[place]
-        if self._parts[place]:
-            return self._parts[place]
-        return one.mass if isinstance(one, MassOfOne) else Fraction(0)
+        if parts := self._parts(place):
+            return parts
+        own = one.mass if isinstance(one, MassOfOne) else Fraction(0)
+        return own if self._heads[place] else own + self._below[place]
 
     def _missing(self, parent: int, child: int) -> int:
         """How many items are missing from the weight of one with that of another in it."""
-        if self._in_one(child) and self._number(parent, child):
-            return self._without[child] if self._parts[child] else 0
-        return max(1, self._without[child])
+        if not self._number(parent, child):
+            return max(1, self._without[child])
+        if self._heads[child] and self._counts_itself(child):
+            return 0
+        own_is_missing = not self._heads[child] and not isinstance(self._ones[child], MassOfOne)
+        return self._without[child] + own_is_missing or int(not self._in_one(child))
 
     def _counts_itself(self, place: int) -> bool:
         """Whether an assembly counts by its own weight, because none of its parts has one."""
-        return self._heads[place] and not self._parts[place] and isinstance(self._ones[place], MassOfOne)
+        return self._heads[place] and not self._parts(place) and isinstance(self._ones[place], MassOfOne)
 
     def _and_heads_above(self, place: int) -> frozenset[int]:
         """An assembly, and those that have it among their parts."""
@@ -242,7 +252,7 @@ class _Taking:
     def line(self, item: Item, total: NumberOff) -> TakenOff:
         """One of the items, of which so many are wanted."""
         place = self._linked.places[number_key(item.number)]
-        one, parts = self._ones[place], self._parts[place] if self._heads[place] else None
+        one, parts = self._ones[place], self._parts(place) if self._heads[place] else None
         mass = to_order = length = None
         if isinstance(one, MassOfOne):
             stock = one.by_size.stock if one.by_size is not None else None
@@ -256,8 +266,9 @@ class _Taking:
         )  # fmt: skip
 
     def _holds(self, place: int) -> tuple[tuple[str, int], ...]:
-        """The parts an assembly counts by; none for one on a loop, whose weight nobody can know."""
-        if not self._heads[place] or self._counts_itself(place) or place not in self._sorted:
+        """What is counted per one of an item; none for an assembly that counts by its own weight, and none on a loop,
+        where nobody can know the weight."""
+        if self._counts_itself(place) or place not in self._sorted:
             return ()
         children = self._linked.children[place]
         held = zip(self._keys(children), (self._number(place, child) for child in children), strict=True)
@@ -267,7 +278,7 @@ class _Taking:
         return tuple(number_key(self._linked.items[place].number) for place in places)
 
     def _standing(self, place: int, total: NumberOff) -> Standing:
-        if self._parts[place]:
+        if self._parts(place):
             return Standing.BY_PARTS
         if total.off is None:
             return Standing.NO_COUNT

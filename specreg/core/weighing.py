@@ -72,7 +72,7 @@ def together(weights: Iterable[tuple[LineWeight, int | None]], units: str) -> Sh
 
 
 class _Rest(NamedTuple):
-    """Those parts of one assembly that have no line in the share, in kg, and whether one of them has no weight."""
+    """What is counted per one of an item and has no line in the share, in kg, and whether any of it has no weight."""
 
     mass: Fraction
     to_order: Fraction
@@ -129,30 +129,32 @@ class _Share:
         """What one of an assembly adds to the share. Its parts first, without recursion, for a chain may be deep."""
         waiting = [key]
         while waiting:
-            assembly = self._taken[waiting[-1]]
-            below = [part for part, _ in assembly.holds if self._is_open(part)]
+            item = self._taken[waiting[-1]]
+            below = [part for part, _ in item.holds if self._is_open(part)]
             if below:
                 waiting += below
             else:
-                self._rests[waiting.pop()] = self._added_up(assembly)
+                self._rests[waiting.pop()] = self._added_up(item)
         return self._rests[key]
 
     def _is_open(self, key: str) -> bool:
-        """Whether an assembly that has no line in the share is still to be added up."""
+        """Whether what an item holds is still to be added up; an assembly with a line in the share does so there."""
         part = self._taken.get(key)
-        return part is not None and part.is_by_parts and key not in self._places and key not in self._rests
+        if part is None or key in self._rests:
+            return False
+        return key not in self._places if part.is_by_parts else bool(part.holds)
 
-    def _added_up(self, assembly: TakenOff) -> _Rest:
+    def _added_up(self, item: TakenOff) -> _Rest:
         parts: list[tuple[_Rest, int]] = []
         # An assembly without counted parts, or on a loop, has no weight that anybody knows.
-        is_short = not assembly.holds
-        for key, number in assembly.holds:
-            part = self._taken.get(key)
-            if key in self._places:
-                continue
-            if part is not None and part.is_by_parts:
+        is_short = not item.holds
+        for key, number in item.holds:
+            part, has_line = self._taken.get(key), key in self._places
+            if key in self._rests and not (has_line and part is not None and part.is_by_parts):
                 parts.append((self._rests[key], number))
-            elif part is not None and isinstance(part.one, MassOfOne):
+            if has_line or (part is not None and part.is_by_parts):
+                continue
+            if part is not None and isinstance(part.one, MassOfOne):
                 parts.append((_Rest(part.one.mass, part.one.to_order, False), number))
             else:
                 is_short = True

@@ -62,7 +62,7 @@ def test_a_piece_that_others_are_counted_per_weighs_itself() -> None:
     assert found["4.1.2"].length == Fraction("304.8")
     one = Fraction("25.4") ** 2 * Fraction("304.8") * 7850 / 10**9
     assert found["4.1.2"].mass == one * 24
-    assert found["4.1"].parts == 4 * one, "as far as its own parts have weights; the nuts are counted per the stud"
+    assert found["4.1"].parts == 4 * (one + 2 * POUND), "the nuts are counted per the stud and hang on it"
     assert found["4.1.3"].mass == 48 * POUND
 
 

@@ -72,6 +72,20 @@ def test_only_the_parts_that_the_share_has_not_are_added_with_their_assembly():
     assert weighed(an_order(*some), "ERE")[("4.1", 1)].counts == 12 * SEGMENT
 
 
+def test_what_is_counted_per_a_part_goes_with_it_where_it_has_no_line_itself():
+    head = an_item("4.1", "Cover", "1 per machine", "ERE")
+    stud = an_item("4.1.1", "Stud", "4 per 4.1", "ERE", material="mild steel", weight="2 lb")
+    nut = an_item("4.1.2", "Nut", "2 per 4.1.1", "FDY", material="mild steel", weight="1 lb")
+    found = weighed(an_order(head, stud, nut), "ERE")
+    assert (found[("4.1", 1)].one, found[("4.1", 1)].counts, found[("4.1.1", 1)].counts) == (
+        16 * POUND, 8 * POUND, 2 * POUND,
+    )  # fmt: skip
+    elsewhere = weighed(an_order(head, replace(stud, route="FDY"), nut), "ERE")
+    assert elsewhere[("4.1", 1)].counts == 16 * POUND
+    everywhere = weighed(an_order(head, stud, replace(nut, route="ERE")), "ERE")
+    assert everywhere[("4.1", 1)].counts == 0
+
+
 def test_a_part_whose_assembly_counts_by_its_own_weight_is_not_added():
     head = an_item("4.1", "Gear box", "1 per machine", "ERE", weight="9 cwt")
     part = an_item("4.1.1", "Cover", "1 per 4.1", "ERE")
