@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date
 from typing import TYPE_CHECKING
 
@@ -18,6 +19,7 @@ if TYPE_CHECKING:
     from specreg.core.purchases import Purchase
     from specreg.services.ordering import Ordered
 
+_PIECES = re.compile("[0-9]{1,12}")
 _like = click.option("--like", callback=not_blank, metavar="WORDS", help="Only lines that hold these words.")
 
 
@@ -30,6 +32,7 @@ _like = click.option("--like", callback=not_blank, metavar="WORDS", help="Only l
 def show(run: Run, at: str, like: str, to_place: bool, json_: bool) -> int:
     """What is to be ordered: like material together, what it is for, by when, what is placed and at which revision."""
     from specreg.output.order_list_text import order_list_text
+    from specreg.output.take_off_text import heading
     from specreg.services.ordering import order_list_at
 
     ordered = order_list_at(run.open(read_only=True), at, like)
@@ -37,7 +40,7 @@ def show(run: Run, at: str, like: str, to_place: bool, json_: bool) -> int:
         as_json(_record(ordered, to_place))
         return ExitCode.DONE
     picture = ordered.picture
-    say(f"Order list of {picture.order.number} at {ordered.state}, {ordered.today}.")
+    data(heading("Order list", picture.order, ordered.state, ordered.today))
     today = date.fromisoformat(ordered.today)
     data(order_list_text(ordered.found, picture.order.units, today, picture.standards.house.cautions, to_place))
     return ExitCode.DONE
@@ -61,7 +64,7 @@ def placed(
 ) -> int:  # fmt: skip
     """Record what is placed with a supplier, all that is still wanted or so many pieces; without items, list it."""
     from specreg.output.order_list_text import purchases_text
-    from specreg.services.ordering import Placing, place, placed_so_far, take_back
+    from specreg.services.ordering import Placing, doubts_of, place, placed_so_far, take_back
 
     pieces = _pieces(items)
     office = run.open(read_only=not (items or like or back))
@@ -78,15 +81,17 @@ def placed(
     if json_:
         as_json({"order": office.order_no, "placed": [_purchase(one) for one in done]})
     elif pieces or like or back:
-        _tell(done)
+        _tell(done, [] if back else doubts_of(office, done))
     else:
         data(purchases_text(done))
     return ExitCode.DONE
 
 
-def _tell(done: list[Purchase]) -> None:
+def _tell(done: list[Purchase], doubts: list[str]) -> None:
     for one in done:
         say(f"{one.number}: {_in_words(one)}")
+    for doubt in doubts:
+        say(f"~ {doubt}.")
     say(f"{so_many(len(done), 'item')} recorded.")
 
 
@@ -95,7 +100,7 @@ def _pieces(words: tuple[str, ...]) -> dict[str, int | None]:
     found: dict[str, int | None] = {}
     for word in words:
         number, given, pieces = word.partition("=")
-        if not number.strip() or (given and not pieces.strip().isdecimal()):
+        if not number.strip() or (given and not _PIECES.fullmatch(pieces.strip())):
             raise WrongUse(f"Item '{word}'", "it is not of the form ITEM or ITEM=PIECES", "Write 4.1.2 or 4.1.2=24")
         if number_key(number) in map(number_key, found):
             raise WrongUse(f"Item {number}", "it is named twice", "Name it once, with all its pieces")
@@ -125,10 +130,13 @@ def _line(line: OrderLine) -> dict[str, object]:
     return {
         "how": line.how.value, "name": line.name, "material": line.material, "what": line.what,
         "form": line.form.value if line.form else "", "wanted": line.wanted, "placed": line.placed,
-        "difference": line.wanted - line.placed, "not_counted": line.not_counted,
+        "difference": line.still, "over": line.over, "not_counted": line.not_counted,
         "length_mm": to_thousandths(line.length), "to_order_kg": to_thousandths(line.mass),
         "without_weight": line.without_mass,
-        "bars": [{"stock_mm": to_thousandths(length), "bars": bars} for length, bars in line.bars],
+        "bars": [
+            {"stock_mm": to_thousandths(length), "bars": bars}
+            for length, bars in (line.bars.bars_by_stock if line.bars else ())
+        ],
         "order_by": line.by.day.isoformat() if line.by else "", "items": [_piece(one) for one in line.pieces],
     }  # fmt: skip
 
@@ -139,9 +147,9 @@ def _piece(one: OrderPiece) -> dict[str, object]:
     return {
         "number": one.item.number, "title": one.item.title, "pieces": one.pieces, "off": one.written,
         "rough": one.rough, "spared": one.spared, "length_mm": to_thousandths(one.length),
-        "to_order_kg": to_thousandths(one.mass),
+        "to_order_kg": to_thousandths(one.one),
         "material": one.quoted.material, "size": one.quoted.size, "drawing": one.quoted.drawing,
-        "order_by": one.by.day.isoformat() if isinstance(one.by, OrderBy) else "",
+        "part": one.quoted.part, "order_by": one.by.day.isoformat() if isinstance(one.by, OrderBy) else "",
         "placed": [_purchase(purchase) for purchase in one.placed],
         "outdated": [
             {"purchase": purchase.purchase, "revision": purchase.revision, "says": list(said)}
@@ -153,7 +161,8 @@ def _piece(one: OrderPiece) -> dict[str, object]:
 def _purchase(one: Purchase) -> dict[str, object]:
     return {
         "number": one.number, "purchase": one.purchase, "supplier": one.supplier, "placed_on": one.placed_on,
-        "due": one.due, "revision": one.revision, "pieces": one.pieces, "material": one.material, "size": one.size,
+        "due": one.due, "revision": one.revision, "pieces": one.pieces, "title": one.title,
+        "part": one.part, "material": one.material, "size": one.size,
         "drawing": one.drawing, "remarks": one.remarks,
     }  # fmt: skip
 

@@ -21,15 +21,17 @@ if TYPE_CHECKING:
 @click.pass_obj
 def take_off(run: Run, at: str, items_: bool, json_: bool) -> int:
     """Numbers off, lengths and weights: sums by section, material and department, and what they rest on."""
-    from specreg.output.take_off_text import lines_text, sums_text
+    from specreg.output.take_off_text import heading, lines_text, sums_text
     from specreg.services.taking_off import take_off_at
 
-    taken = take_off_at(run.open(read_only=True), at)
+    office = run.open(read_only=True)
+    taken = take_off_at(office, at)
     if json_:
         as_json(_record(taken))
     else:
         write = lines_text if items_ else sums_text
         order = taken.picture.order
+        data(heading("Take-off", order, taken.state, office.today))
         data(write(taken.take_off, order.units, taken.picture.standards.house.cautions))
     return ExitCode.DONE
 

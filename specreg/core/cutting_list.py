@@ -234,7 +234,7 @@ def _why_left_out(
     picture: Picture, item: Item, route: Route, found: _Bar | Stock | NotRead, number: int | None
 ) -> tuple[Reason, str] | None:
     """The first reason to leave an item out, with what more there is to say; None where there is none."""
-    if supplied := _SUPPLIED.get(" ".join(item.supply.casefold().split())):
+    if supplied := _SUPPLIED.get(item.supplied):
         return supplied, ""
     if route.no_action:
         return Reason.NO_ACTION, route.no_action

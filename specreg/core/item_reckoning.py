@@ -159,14 +159,15 @@ def _by_its_parts(reckoned: ItemReckoned) -> Iterator[Saying]:
         return
     own = taken.one if isinstance(taken.one, MassOfOne) else None
     if not taken.parts:
-        rest = "so its own weight counts" if own is not None else ""
+        rest = "so its own weight counts" if taken.counts_by_itself else ""
         yield Saying(", ".join(text for text in ("none of its parts has a weight", rest) if text), "" if own else "^")
         return
     yield Saying(_each_and_all(taken.parts, taken.total.off, units))
     if own is not None:
         apart = own.mass - taken.parts
         more = f"{mass_of_one_words(abs(apart), units)} {'more' if apart > 0 else 'less'}" if apart else "as much"
-        yield Saying(f"its own weight says {more}; the parts count", aside=True)
+        counts = "it counts, since some of its parts have none" if taken.counts_by_itself else "the parts count"
+        yield Saying(f"its own weight says {more}; {counts}", aside=True)
     if taken.parts_without:
         has = "has" if taken.parts_without == 1 else "have"
         missing = f"{so_many(taken.parts_without, 'item')} in it {has} no weight or no count"
@@ -210,9 +211,9 @@ def _allowed(reckoned: ItemReckoned) -> Iterator[Saying]:
         return
     said = []
     if allowed.machining:
-        said.append(f"rough: {allowed.machining} a machined face")
+        said.append(f"rough: {allowed.machining} on each machined face")
     if allowed.contraction:
-        said.append(f"pattern: {allowed.contraction} in the foot")
+        said.append(f"pattern: {allowed.contraction} in each foot")
     yield Saying("; ".join(said))
     one = reckoned.taken.one
     if isinstance(one, MassOfOne) and (rough := one.allowed) is not None:

@@ -59,16 +59,18 @@ def order_by(item: Item, form: Form | None, standards: Standards) -> OrderBy | N
     told = f"wanted {wanted.isoformat()}, less {time} ({basis})"
     if slack:
         told += f" and {standards.reckoning.slack} in hand"
-    return OrderBy(wanted - took - slack, told)
+    try:
+        return OrderBy(wanted - took - slack, told)
+    except OverflowError:
+        return NotRead(item.wanted, "so early a day has none before it", "Correct Wanted, or the lead time")
 
 
 def _lead(item: Item, form: Form | None, standards: Standards) -> tuple[str, str] | None:
     """The time as written and what it rests on."""
     if own := item.get(FIELD):
         return own, f"{FIELD} of the item"
-    supply = item.supply.strip().casefold() or "make"
     for rule in standards.reckoning.lead_times:
-        if rule.supply and supply not in {one.casefold() for one in rule.supply}:
+        if rule.supply and item.supplied not in {one.casefold() for one in rule.supply}:
             continue
         if rule.kinds and form not in rule.kinds:
             continue

@@ -126,6 +126,11 @@ class Item:
         return self.kind is Kind.ITEM and self.state is State.LIVE
 
     @property
+    def supplied(self) -> str:
+        """How it comes, in small letters: one of `SUPPLIES`, `make` where nothing is said, or the word as written."""
+        return " ".join(self.supply.casefold().split()) or "make"
+
+    @property
     def drawings(self) -> tuple[str, ...]:
         """The drawings it calls up, each as written; none where it says that no drawing is needed."""
         called = (part.strip() for part in self.drawing.split(","))

@@ -33,6 +33,7 @@ class _Netting:
         self._spared = [0] * len(linked.items)
         self._without_parts = [0] * len(linked.items)
         """Pieces that need no parts: not wanted, or had complete."""
+        self._all_had = [False] * len(linked.items)
 
     def result(self) -> dict[str, int]:
         linked = self._linked
@@ -52,18 +53,20 @@ class _Netting:
         if total is None or total.off is None or self._linked.offs[place].kind is not OffKind.COUNT:
             return
         built = total.off if self._spares_bring_parts else total.off - total.spares
-        spared = sum(
-            link.number * self._without_parts[parent]
-            for link, parent in self._linked.links_to_parents(place)
-            if not self._for_some_machines_only(place, parent)
-        )
+        links = self._linked.links_to_parents(place)
+        spared = sum(link.number * self._spared_by(place, parent) for link, parent in links)
         self._spared[place] = min(spared, total.off)
         self._without_parts[place] = min(built, self._spared[place] + self._had.get(key, 0))
+        self._all_had[place] = self._without_parts[place] == built
 
-    def _for_some_machines_only(self, place: int, parent: int) -> bool:
-        """Whether an item is in the assemblies of some machines only."""
+    def _spared_by(self, place: int, parent: int) -> int:
+        """Of how many of an assembly an item is not wanted. Where it is in those of some machines only, of none until
+        all are had."""
         above = self._totals.totals.get(number_key(self._linked.items[parent].number))
         if above is None or above.off is None:
-            return True
+            return 0
         own = self._linked.own[place]
-        return any(count and not own >> machine & 1 for machine, count in enumerate(above.by_machine))
+        inside = sum(count for machine, count in enumerate(above.by_machine) if own >> machine & 1)
+        if inside == sum(above.by_machine):
+            return self._without_parts[parent]
+        return inside + above.once if self._all_had[parent] else 0

@@ -7,13 +7,15 @@ nothing is missed: the two add to the lines of the order.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from enum import StrEnum
 from fractions import Fraction
+from typing import NamedTuple
 
-from specreg.core.cutting import PieceWanted, first_fit_plan
+from specreg.core.cutting import CuttingPlan, PieceWanted
+from specreg.core.days import day_of
 from specreg.core.exact_sums import sum_of
 from specreg.core.lead_times import OrderBy, order_by
 from specreg.core.linked_items import linked_items
@@ -23,11 +25,10 @@ from specreg.core.netting import pieces_spared
 from specreg.core.numbering import number_key
 from specreg.core.picture import Picture
 from specreg.core.purchases import Purchase, Quoted, pieces_placed, standing_purchases
-from specreg.core.standards import Standards
 from specreg.core.stock.alike import alike, is_named, rough_size
-from specreg.core.stock.house_rules import cutting_rules
 from specreg.core.stock.materials import material_named
 from specreg.core.stock.records import Form, MassOfOne, Stock
+from specreg.core.weighing import is_pattern
 
 
 class How(StrEnum):
@@ -43,9 +44,10 @@ class OrderPiece:
     """One item on the order list.
 
     `pieces` are to be had with spares and the extra of its route, None where there is no count; `written` says it in
-    words. `spared` are not among them, since what they belong to is had complete. `rough` is the size that tells it
-    from its like, as written; `length` in mm that of one piece cut to length; `mass` in kg of all pieces as ordered,
-    None where it is not known. `by` is the latest day to order, or why it cannot
+    words (`52+1`). `spared` are not among them, since what they belong to is had complete. `rough` is the size that
+    tells it from its like; `length` in mm that of one piece cut to length; `one` in kg one piece as ordered, None where
+    it is not known, and `is_finished` says that it is the finished weight of a casting or forging, for want of a rough
+    one. `by` is the latest day to order, or why it cannot
     be told. `quoted` is what a purchase of today says; `placed` what was placed and taken back, oldest first.
     """
 
@@ -54,11 +56,12 @@ class OrderPiece:
     written: str
     rough: str
     length: Fraction | None
-    mass: Fraction | None
+    one: Fraction | None
     by: OrderBy | NotRead | None
     quoted: Quoted
     placed: tuple[Purchase, ...] = ()
     spared: int = 0
+    is_finished: bool = False
 
     @property
     def is_placed(self) -> bool:
@@ -82,6 +85,14 @@ class OrderPiece:
         return (self.pieces or 0) - (pieces_placed(self.placed) if self.pieces is not None else 0)
 
     @property
+    def due_too_late(self) -> tuple[Purchase, ...]:
+        """The purchases that still stand and are due after the item is wanted."""
+        wanted = day_of(self.item.wanted)
+        if wanted is None:
+            return ()
+        return tuple(one for one in standing_purchases(self.placed) if one.due > wanted.isoformat())
+
+    @property
     def outdated(self) -> tuple[tuple[Purchase, tuple[str, ...]], ...]:
         """The purchases that still stand and were quoted otherwise than the specification says now, and how."""
         found = ((one, Quoted.of(one).differences(self.quoted)) for one in standing_purchases(self.placed))
@@ -92,9 +103,10 @@ class OrderPiece:
 class OrderLine:
     """Like things to be had together.
 
-    `material` and `what` name them (`mild steel`, `round 3"`), `form` is None where the size says none. `bars` are
-    enough to cut the pieces from, as (stock length in mm, bars), shortest first; the cutting list may do with fewer.
-    Empty where the works do not say how it is cut, or a piece is longer than any bar.
+    `material` and `what` name them (`mild steel`, `round 3"`), `form` is None where the size says none. Lengths and
+    weights are of what is still to be placed. `per_mm` is what such a bar weighs in kg to the mm, None for what is not
+    cut from bars. `bars` are those to cut what is still to be placed from, as a cutting list has them; None until one
+    is made.
     """
 
     how: How
@@ -102,7 +114,8 @@ class OrderLine:
     what: str
     form: Form | None
     pieces: tuple[OrderPiece, ...]
-    bars: tuple[tuple[Fraction, int], ...] = ()
+    per_mm: Fraction | None = None
+    bars: CuttingPlan | None = None
 
     @property
     def name(self) -> str:
@@ -125,25 +138,46 @@ class OrderLine:
         return sum(pieces_placed(one.placed) for one in self.pieces if one.pieces is not None)
 
     @property
+    def over(self) -> int:
+        """The pieces placed beyond what is wanted of their item: they make up for no other."""
+        return sum(max(0, -one.difference) for one in self.pieces)
+
+    @property
     def is_placed(self) -> bool:
         """Whether nothing of it is still to be placed."""
         return all(one.is_placed for one in self.pieces)
 
     @property
+    def still(self) -> int:
+        """The pieces still to be placed."""
+        return sum(one.still for one in self.pieces)
+
+    @property
     def length(self) -> Fraction | None:
-        """All pieces end to end, in mm; None for what is not cut to length."""
-        cut = [(one.length, one.pieces) for one in self.pieces if one.length is not None and one.pieces is not None]
+        """All pieces still to be placed end to end, in mm; None for what is not cut to length."""
+        cut = [(one.length, one.still) for one in self.pieces if one.length is not None]
         return sum_of(cut) if cut else None
 
     @property
+    def to_cut(self) -> tuple[PieceWanted, ...]:
+        """The pieces still to be placed that are cut from bars."""
+        if self.per_mm is None:
+            return ()
+        return tuple(
+            PieceWanted(one.item.number, one.length, one.still)
+            for one in self.pieces
+            if one.length is not None and one.still
+        )
+
+    @property
     def mass(self) -> Fraction:
-        """What the items with a weight come to, in kg as ordered."""
-        return sum_of((one.mass, 1) for one in self.pieces if one.mass is not None)
+        """What is still to be placed of the items with a weight, in kg as ordered."""
+        return sum_of((one.one, one.still) for one in self.pieces if one.one is not None)
 
     @property
     def without_mass(self) -> int:
-        """The items whose weight is not known."""
-        return sum(one.mass is None for one in self.pieces)
+        """The items still to be placed whose weight, or count, is not known."""
+        return sum((one.one is None or one.pieces is None) and not one.is_placed for one in self.pieces)
 
     @property
     def by(self) -> OrderBy | None:
@@ -179,38 +213,31 @@ class OrderList:
         """Items whose latest day to order is past and that are not placed."""
         return sum(one.is_late(today) for line in self.lines for one in line.pieces)
 
+    def by_number(self) -> dict[str, OrderPiece]:
+        """The items on the list by their `number_key`."""
+        return {number_key(one.item.number): one for line in self.lines for one in line.pieces}
+
     def of(self, number: str) -> OrderPiece | None:
         """The item of a number on the list; None when it is not on it."""
-        wanted = number_key(number)
-        return next((one for line in self.lines for one in line.pieces if number_key(one.item.number) == wanted), None)
+        return self.by_number().get(number_key(number))
 
 
 def order_list(picture: Picture, purchases: Iterable[Purchase] = ()) -> OrderList:
     """The order list of a picture, with what is placed; `purchases` carry the numbers their items have now."""
     placed = _by_item(purchases)
-    heads = _assemblies(picture)
-    spared = _spared(picture, heads, placed)
     gathered: dict[tuple[object, ...], list[OrderPiece]] = {}
     named: dict[tuple[object, ...], tuple[How, str, str, Form | None]] = {}
     left_out = []
-    for item, route in picture.routed:
-        key = number_key(item.number)
-        size = picture.masses[key].size
-        stock = size if isinstance(size, Stock) else None
-        if why := _why_left_out(item, route, picture):
-            left_out.append(LeftOut(item, why))
+    for one in _entries(picture, placed, lambda _item, _key: True):
+        if one.why or one.piece is None:
+            left_out.append(LeftOut(one.item, one.why, one.piece))
             continue
-        piece = _piece(item, route, picture, stock, tuple(placed.pop(key, ())), spared.get(key, 0))
-        assembly = _is_put_together(item, heads)
-        if assembly and not standing_purchases(piece.placed):
-            left_out.append(LeftOut(item, "put together from its parts", piece))
-            continue
-        like, name = _had_complete(item) if assembly else _like(item, stock, picture)
+        like, name = _had_complete(one.item) if one.is_assembly else _like(one.item, one.stock, picture)
         named.setdefault(like, name)
-        gathered.setdefault(like, []).append(piece)
+        gathered.setdefault(like, []).append(one.piece)
     order = list(How)
     lines = [
-        OrderLine(*named[like], tuple(pieces), _bars(named[like], pieces, picture.standards))
+        OrderLine(*named[like], tuple(pieces), _per_mm(named[like], pieces, picture))
         for like, pieces in gathered.items()
     ]
     lines.sort(key=lambda line: order.index(line.how))
@@ -231,15 +258,46 @@ def out_of_order(picture: Picture, purchases: Iterable[Purchase], today: date) -
     """What is out of order on the order list, without making it: only what is placed or has a wanted day counts."""
     placed = _by_item(purchases)
     outdated = late = 0
+    for one in _entries(picture, placed, lambda item, key: bool(item.wanted) or key in placed):
+        if one.piece is not None and not one.why:
+            outdated += bool(one.piece.outdated)
+            late += one.piece.is_late(today)
+    return OutOfOrder(outdated + sum(bool(standing_purchases(some)) for some in placed.values()), late)
+
+
+class _Entry(NamedTuple):
+    """An item of the order: on the list as `piece`, or left out for `why`; an assembly left out has its piece too."""
+
+    item: Item
+    stock: Stock | None
+    why: str
+    piece: OrderPiece | None = None
+    is_assembly: bool = False
+
+
+def _entries(
+    picture: Picture, placed: dict[str, list[Purchase]], is_asked: Callable[[Item, str], bool]
+) -> Iterator[_Entry]:
+    """The lines of the order that are asked for, in its order; what is placed for them is taken out of `placed`.
+
+    Of a number used twice the first item has what is placed for it, and its weight.
+    """
+    put_together = _put_together(picture)
+    spared = _spared(picture, put_together, placed)
     for item, route in picture.routed:
         key = number_key(item.number)
-        if not (item.wanted or key in placed) or _why_left_out(item, route, picture):
+        if not is_asked(item, key):
             continue
         size = picture.masses[key].size
-        piece = _piece(item, route, picture, size if isinstance(size, Stock) else None, tuple(placed.pop(key, ())), 0)
-        outdated += bool(piece.outdated)
-        late += piece.is_late(today)
-    return OutOfOrder(outdated + sum(bool(standing_purchases(some)) for some in placed.values()), late)
+        stock = size if isinstance(size, Stock) and size.written == item.size else None
+        if why := _why_left_out(item, route, picture):
+            yield _Entry(item, stock, why)
+            continue
+        piece = _piece(item, route, picture, stock, tuple(placed.pop(key, ())), spared.get(key, 0))
+        if key in put_together and not standing_purchases(piece.placed):
+            yield _Entry(item, stock, "put together from its parts", piece)
+        else:
+            yield _Entry(item, stock, "", piece, key in put_together)
 
 
 def _by_item(purchases: Iterable[Purchase]) -> dict[str, list[Purchase]]:
@@ -258,44 +316,43 @@ def fitting(found: OrderList, like: str) -> OrderList:
     return OrderList(tuple(line for line in found.lines if fits(line)), (), {})
 
 
-def _assemblies(picture: Picture) -> frozenset[str]:
-    """The items that others are counted per, by `number_key`."""
+def _put_together(picture: Picture) -> frozenset[str]:
+    """The assemblies that are put together here from what is counted per them, by `number_key`."""
     linked = linked_items(picture.items, picture.machines)
     return frozenset(
-        number_key(item.number) for item, below in zip(linked.items, linked.children, strict=True) if below
+        number_key(item.number)
+        for item, below in zip(linked.items, linked.children, strict=True)
+        if below and not item.material and not item.size and _how(item) is How.MATERIAL
     )
 
 
-def _spared(picture: Picture, heads: frozenset[str], placed: Mapping[str, Sequence[Purchase]]) -> Mapping[str, int]:
-    """The pieces that need not be had, since what they belong to is placed complete."""
-    had = {key: pieces for key in heads & placed.keys() if (pieces := pieces_placed(placed[key])) > 0}
+def _spared(
+    picture: Picture, put_together: frozenset[str], placed: Mapping[str, Sequence[Purchase]]
+) -> Mapping[str, int]:
+    """The pieces that need not be had, since an assembly that they belong to is placed complete. To place the material
+    of a wheel spares nothing of its bushes."""
+    had = {key: pieces for key in put_together & placed.keys() if (pieces := pieces_placed(placed[key])) > 0}
     if not had:
         return {}
     brings = picture.standards.reckoning.spare_assemblies_bring_parts is True
     return pieces_spared(picture.items, picture.machines, picture.roll_up, had, brings)
 
 
-def _bars(
-    name: tuple[How, str, str, Form | None], pieces: Sequence[OrderPiece], standards: Standards
-) -> tuple[tuple[Fraction, int], ...]:
-    how, material, _, form = name
-    wanted = [
-        PieceWanted(one.item.number, one.length, one.pieces)
-        for one in pieces
-        if one.length is not None and one.pieces is not None
-    ]
-    if how is not How.MATERIAL or form is None or not form.is_cut_to_length or not wanted:
-        return ()
-    rules = cutting_rules(form, material, standards)
-    if isinstance(rules, NotRead):
-        return ()
-    plan = first_fit_plan(wanted, rules)
-    return () if plan.pieces_too_long else plan.bars_by_stock
+def _per_mm(name: tuple[How, str, str, Form | None], pieces: Sequence[OrderPiece], picture: Picture) -> Fraction | None:
+    """What a bar weighs in kg to the mm, by the size of the first piece cut from it."""
+    how, _, _, form = name
+    if how is not How.MATERIAL or form is None or not form.is_cut_to_length:
+        return None
+    for one in pieces:
+        mass = picture.masses[number_key(one.item.number)]
+        if one.length and isinstance(mass, MassOfOne) and mass.by_size is not None:
+            return mass.by_size.mass / one.length
+    return None
 
 
 def _why_left_out(item: Item, route: Route, picture: Picture) -> str:
     """Why an item needs no ordering; empty when it does, or is put together from what does."""
-    if item.supply.strip().casefold() == "free issue":
+    if item.supplied == "free issue":
         return "sent by the customer"
     if route.no_action:
         return route.no_action
@@ -305,19 +362,13 @@ def _why_left_out(item: Item, route: Route, picture: Picture) -> str:
     return ""
 
 
-def _is_put_together(item: Item, heads: frozenset[str]) -> bool:
-    made_of_parts = number_key(item.number) in heads and not item.material and not item.size
-    return made_of_parts and _how(item) is How.MATERIAL
-
-
 def _had_complete(item: Item) -> tuple[tuple[object, ...], tuple[How, str, str, Form | None]]:
     """The key and head of the line of an assembly that is placed complete."""
     return (How.BUY, "complete", number_key(item.number)), (How.BUY, "", f"{item.title}, complete", None)
 
 
 def _how(item: Item) -> How:
-    supply = item.supply.strip().casefold()
-    return How.BUY if supply == "buy" else How.STORES if supply == "stock" else How.MATERIAL
+    return {"buy": How.BUY, "stock": How.STORES}.get(item.supplied, How.MATERIAL)
 
 
 def _piece(
@@ -325,21 +376,29 @@ def _piece(
 ) -> OrderPiece:
     total = picture.totals.get(number_key(item.number))
     pieces = pieces_to_have(total, route)
-    if pieces is not None:
-        pieces = max(0, pieces - spared)
+    written = total.written if total else "as required"
+    if pieces is not None and total is not None and total.off is not None:
+        extra = pieces - total.off
+        written = f"{max(0, total.off - spared)}+{extra}" if extra else str(max(0, total.off - spared))
+        pieces = pieces - spared if spared < total.off else 0
     mass = picture.masses[number_key(item.number)]
-    weighed = isinstance(mass, MassOfOne) and pieces is not None
+    weighed = mass if isinstance(mass, MassOfOne) else None
+    is_worked = bool(item.pattern) or (
+        weighed is not None and (weighed.rough is not None or weighed.allowed is not None or weighed.lacks_rough)
+    )
+    rough = " x ".join(one.written for one in rough_size(stock)) if stock is not None else item.size
     return OrderPiece(
         item,
         pieces,
-        str(pieces) if pieces is not None else (total.written if total else "as required"),
-        " x ".join(one.written for one in rough_size(stock)) if stock is not None else item.size,
-        stock.length if stock is not None and stock.form.is_cut_to_length else None,
-        mass.to_order * pieces if weighed and isinstance(mass, MassOfOne) and pieces is not None else None,
+        written,
+        f"rough {weighed.allowed.size}" if weighed is not None and weighed.allowed is not None else rough,
+        stock.length if stock is not None and stock.form.is_cut_to_length and not is_worked else None,
+        weighed.to_order if weighed is not None else None,
         order_by(item, stock.form if stock is not None else None, picture.standards),
         quoted_now(item, picture),
         placed,
         spared,
+        weighed is not None and weighed.lacks_rough,
     )
 
 
@@ -348,14 +407,16 @@ def pieces_to_have(total: NumberOff | None, route: Route) -> int | None:
     no piece. None where there is no count."""
     if total is None or total.off is None:
         return None
-    steps = (step.total for step in route.steps if "pattern" not in step.operation)
+    steps = (step.total for step in route.steps if not is_pattern(step.operation))
     return max(total.off, *(number for number in steps if number is not None), 0)
 
 
 def quoted_now(item: Item, picture: Picture) -> Quoted:
     """What a purchase quotes of an item as the picture has it."""
     calls = picture.calls.get(number_key(item.number), ())
-    return Quoted(item.material, item.size, ", ".join(call.with_revision for call in calls) or item.drawing)
+    return Quoted(
+        item.title, item.part, item.material, item.size, ", ".join(call.with_revision for call in calls) or item.drawing
+    )
 
 
 def _like(
@@ -370,12 +431,16 @@ def _like(
     known = material_named(item.material, picture.standards)
     material = known.name if known else " ".join(item.material.split())
     if how is How.BUY:
-        noun, named = (item.part.strip(),) * 2 if item.part.strip() else (_folded(item.title), item.title)
+        noun, named = (_folded(item.part), item.part) if item.part.strip() else (_folded(item.title), item.title)
         size = " ".join(item.size.split())
         return (how, material.casefold(), noun, size.casefold()), (how, material, f"{named} {size}".rstrip(), None)
-    if how is How.MATERIAL and (stock is None or stock.form is Form.BY_WEIGHT):
+    mass = picture.masses[number_key(item.number)]
+    is_worked = bool(item.pattern) or (
+        isinstance(mass, MassOfOne) and (mass.rough is not None or mass.allowed is not None or mass.lacks_rough)
+    )
+    if how is How.MATERIAL and (stock is None or stock.form is Form.BY_WEIGHT or is_worked):
         # A casting's or forging's size says how it is finished; it is had by its weight.
-        weighed = isinstance(picture.masses[number_key(item.number)], MassOfOne)
+        weighed = isinstance(mass, MassOfOne)
         what = str(Form.BY_WEIGHT) if weighed and material else f"{item.title} {item.size}".rstrip()
         return (how, material.casefold(), what.casefold()), (how, material, what, None)
     noun = _noun(item.title)

@@ -11,9 +11,9 @@ class Purchase:
     """One item on one purchase.
 
     `number` is the item's, `purchase` that of the purchase as the buyer writes it. `placed_on` and `due` are days,
-    `due` empty where none is known. `revision` is the letter quoted, empty before the first issue; `material`, `size`
-    and `drawing` (each drawing with its revision) are what the specification said then. `pieces` below nought are
-    taken back. It is None for what has no count, and nought where that is taken back.
+    `due` empty where none is known. `revision` is the letter quoted, empty before the first issue; `title`, `part`,
+    `material`, `size` and `drawing` (each drawing with its revision) are what the specification said then. `pieces`
+    below nought are taken back. It is None for what has no count, and nought where that is taken back.
     """
 
     number: str
@@ -23,6 +23,8 @@ class Purchase:
     due: str
     revision: str
     pieces: int | None
+    title: str
+    part: str
     material: str
     size: str
     drawing: str
@@ -33,6 +35,8 @@ class Purchase:
 class Quoted:
     """What the specification says of an item that a supplier works by; `drawing` with the revision of each."""
 
+    title: str
+    part: str
     material: str
     size: str
     drawing: str
@@ -40,16 +44,26 @@ class Quoted:
     @classmethod
     def of(cls, purchase: Purchase) -> Quoted:
         """What was quoted."""
-        return cls(purchase.material, purchase.size, purchase.drawing)
+        return cls(purchase.title, purchase.part, purchase.material, purchase.size, purchase.drawing)
 
     def differences(self, now: Quoted) -> tuple[str, ...]:
-        """What it says otherwise now: `size was 4 1/2", now 5"`."""
+        """What it says otherwise now, but for spaces and capitals: `size was 4 1/2", now 5"`."""
         said = (
+            ("description", self.title, now.title),
+            ("part", self.part, now.part),
             ("material", self.material, now.material),
             ("size", self.size, now.size),
             ("drawing", self.drawing, now.drawing),
         )
-        return tuple(f"{name} was {was or '(none)'}, now {is_ or '(none)'}" for name, was, is_ in said if was != is_)
+        return tuple(
+            f"{name} was {was or '(none)'}, now {is_ or '(none)'}"
+            for name, was, is_ in said
+            if _folded(was) != _folded(is_)
+        )
+
+
+def _folded(text: str) -> str:
+    return " ".join(text.casefold().split())
 
 
 def pieces_placed(purchases: Iterable[Purchase]) -> int:

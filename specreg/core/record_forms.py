@@ -154,6 +154,8 @@ def purchase_form(order: str, purchase: Purchase) -> Form:
         ("due", purchase.due),
         ("revision", purchase.revision),
         ("pieces", _text(purchase.pieces)),
+        ("title", purchase.title),
+        ("part", purchase.part),
         ("material", purchase.material),
         ("size", purchase.size),
         ("drawing", purchase.drawing),

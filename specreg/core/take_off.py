@@ -1,8 +1,8 @@
 """The take-off: numbers off, lengths and weights of a whole order, each with how it was reckoned, and their sums.
 
 A weight counts once: an item with neither material nor size, which others are counted per, is an assembly and counts by
-its parts; where none of these has a weight, by its own. What has no count or no weight is told, never taken as nought.
-Sums are exact; rounding is left to whoever writes them.
+its parts; where none of these has a weight, or some have none and the rest come to less, by its own. What has no count
+or no weight is told, never taken as nought. Sums are exact; rounding is left to whoever writes them.
 """
 
 from __future__ import annotations
@@ -36,7 +36,8 @@ class TakenOff:
     what is no assembly; so many items as `parts_without` have no weight or no count and are missing there. `mass` and
     `to_order` in kg are all its pieces, finished and as ordered; None where the item is not `WEIGHED`. `length` in mm
     is that of one piece cut to length, None for others. `holds` are the items counted per one of it, by their
-    `number_key`, and how many; `within` the assemblies whose weight has its own in it.
+    `number_key`, and how many; `within` the assemblies whose weight has its own in it. `counts_by_itself`: an
+    assembly counts by its own weight.
     """
 
     item: Item
@@ -50,11 +51,12 @@ class TakenOff:
     parts_without: int = 0
     holds: tuple[tuple[str, int], ...] = ()
     within: tuple[str, ...] = ()
+    counts_by_itself: bool = False
 
     @property
     def is_by_parts(self) -> bool:
         """Whether it is an assembly that counts by its parts, known or not."""
-        return self.parts is not None and (self.parts > 0 or not isinstance(self.one, MassOfOne))
+        return self.parts is not None and not self.counts_by_itself
 
     @property
     def basis(self) -> str:
@@ -216,8 +218,8 @@ class _Taking:
         )
 
     def _parts(self, place: int) -> Fraction:
-        """What the parts of one of an assembly come to; nothing for what is none."""
-        return self._below[place] if self._heads[place] else Fraction(0)
+        """What the parts of one of an assembly come to; nothing for what is none, or counts by its own weight."""
+        return self._below[place] if self._heads[place] and not self._counts_itself(place) else Fraction(0)
 
     def _in_one(self, place: int) -> Fraction:
         """What one of an item comes to in its assembly: an assembly its parts, a stud itself with its nuts."""
@@ -237,8 +239,12 @@ class _Taking:
         return self._without[child] + own_is_missing or int(not self._in_one(child))
 
     def _counts_itself(self, place: int) -> bool:
-        """Whether an assembly counts by its own weight, because none of its parts has one."""
-        return self._heads[place] and not self._parts(place) and isinstance(self._ones[place], MassOfOne)
+        """Whether an assembly counts by its own weight: its parts have none, or some of them have none and the rest
+        come to less, so that a bolt that is weighed does not hide a motor that is not."""
+        own = self._ones[place]
+        if not self._heads[place] or not isinstance(own, MassOfOne):
+            return False
+        return not self._below[place] or (self._without[place] > 0 and own.mass > self._below[place])
 
     def _and_heads_above(self, place: int) -> frozenset[int]:
         """An assembly, and those that have it among their parts."""
@@ -252,7 +258,7 @@ class _Taking:
     def line(self, item: Item, total: NumberOff) -> TakenOff:
         """One of the items, of which so many are wanted."""
         place = self._linked.places[number_key(item.number)]
-        one, parts = self._ones[place], self._parts(place) if self._heads[place] else None
+        one, parts = self._ones[place], self._below[place] if self._heads[place] else None
         mass = to_order = length = None
         if isinstance(one, MassOfOne):
             stock = one.by_size.stock if one.by_size is not None else None
@@ -262,7 +268,7 @@ class _Taking:
             mass, to_order = one.mass * total.off, one.to_order * total.off
         return TakenOff(
             item, total, one, standing, mass, to_order, length, parts, self._without[place], self._holds(place),
-            self._keys(sorted(self._within[place])),
+            self._keys(sorted(self._within[place])), self._counts_itself(place),
         )  # fmt: skip
 
     def _holds(self, place: int) -> tuple[tuple[str, int], ...]:

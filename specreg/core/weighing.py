@@ -38,8 +38,8 @@ class Standing(StrEnum):
 
 
 def is_pattern(operation: str) -> bool:
-    """Whether a step is work on the pattern of an item."""
-    return "pattern" in operation
+    """Whether a step is work on the pattern of an item: `make pattern`, `alter patterns`; not `plane pattern plate`."""
+    return operation.strip().casefold().endswith((" pattern", " patterns", "pattern"))
 
 
 class Scales:
@@ -48,10 +48,11 @@ class Scales:
     def __init__(self, taken: Iterable[TakenOff], units: str) -> None:
         self._taken = {number_key(one.item.number): one for one in taken}
         self._units = units
+        self._whole: dict[str, LineWeight] = {}
 
     def weigh(self, lines: Sequence[Line]) -> tuple[LineWeight, ...]:
         """What each line of a whole share weighs."""
-        return tuple(_Share(self._taken, lines, self._units).weights())
+        return tuple(_Share(self._taken, lines, self._units, self._whole).weights())
 
     def together(self, lines: Sequence[Line]) -> ShareWeight:
         """What a whole share weighs."""
@@ -80,12 +81,15 @@ class _Rest(NamedTuple):
 
 
 class _Share:
-    """One share on the scales."""
+    """One share on the scales; `whole` keeps the weights that are the same in every share, by the items' keys."""
 
-    def __init__(self, taken: Mapping[str, TakenOff], lines: Sequence[Line], units: str) -> None:
+    def __init__(
+        self, taken: Mapping[str, TakenOff], lines: Sequence[Line], units: str, whole: dict[str, LineWeight]
+    ) -> None:
         self._taken = taken
         self._lines = lines
         self._units = units
+        self._whole = whole
         self._places = _places(line for line in lines if self._of(line) is not None)
         self._rests: dict[str, _Rest] = {}
 
@@ -121,6 +125,12 @@ class _Share:
             return _known(taken, self._units, Standing.BY_PARTS, rest.mass, rest.to_order, rest.is_short)
         if not self._places.keys().isdisjoint(taken.within):
             return _known(taken, self._units, Standing.WITH_ASSEMBLY)
+        weight = self._whole.get(line.key)
+        if weight is None:
+            weight = self._whole[line.key] = self._by_itself(taken)
+        return weight
+
+    def _by_itself(self, taken: TakenOff) -> LineWeight:
         if isinstance(taken.one, MassOfOne):
             return _known(taken, self._units, Standing.WEIGHED, taken.one.mass, taken.one.to_order)
         return _known(taken, self._units, Standing.NO_WEIGHT, is_short=True)

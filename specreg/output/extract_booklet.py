@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from functools import lru_cache
 
 from specreg.core.counts import so_many
 from specreg.core.extracts import Extract, ExtractLine
@@ -28,7 +29,7 @@ from specreg.output.extract_wording import (
     title_rows,
 )
 from specreg.output.founts import Cut
-from specreg.output.line_breaking import Said
+from specreg.output.line_breaking import MOST_KEPT, Said
 from specreg.output.weight_wording import total_words, weight_words, written_otherwise
 
 COLUMNS = (
@@ -151,14 +152,14 @@ def _weight(lines: Sequence[ExtractLine]) -> str:
 
 
 def _line(line: ExtractLine) -> BookletLine:
-    ways = (Entry(Said(f"from {line.came_from or NOTHING}")), Entry(Said(f"to {line.goes_to or NOTHING}")))
+    ways = (_entry(f"from {line.came_from or NOTHING}"), _entry(f"to {line.goes_to or NOTHING}"))
     return _laid(line, (ways, _material(line), _drawing(line)), details(line))
 
 
 def _line_with_weights(line: ExtractLine, columns: int) -> BookletLine:
     words = weight_words(line.weighs, line.pieces)
     texts = ((words.each, words.of_all, *words.marks), (words.rough_each, words.rough_of_all)) if words else ((), ())
-    weights = [tuple(Entry(Said(text), CLOSE) for text in column if text) for column in texts[:columns]]
+    weights = [tuple(_entry(text, sizes=CLOSE) for text in column if text) for column in texts[:columns]]
     # What stands in the columns is not said again.
     said = details(line, [("Weight as written", written_otherwise(line.weight, words.each))] if words else None)
     return _laid(line, (_material(line), _drawing(line), *weights), (*_ways(line), *said))
@@ -172,11 +173,11 @@ def _ways(line: ExtractLine) -> Iterator[Pair]:
 
 
 def _material(line: ExtractLine) -> tuple[Entry, ...]:
-    return Entry(Said(line.material or NOTHING)), Entry(Said(line.size))
+    return _entry(line.material or NOTHING), _entry(line.size)
 
 
 def _drawing(line: ExtractLine) -> tuple[Entry, ...]:
-    return (Entry(Said(line.drawing or NOTHING), CLOSE),)
+    return (_entry(line.drawing or NOTHING, sizes=CLOSE),)
 
 
 def _laid(line: ExtractLine, after: Sequence[tuple[Entry, ...]], below_it: Sequence[Pair]) -> BookletLine:
@@ -185,14 +186,20 @@ def _laid(line: ExtractLine, after: Sequence[tuple[Entry, ...]], below_it: Seque
         name=line.number,
         margin=signs(line),
         cells=(
-            (Entry(Said(line.number, Cut.BOLD), LARGE),),
-            (Entry(Said(off, Cut.BOLD), LARGE), *((Entry(Said(f"= {total}")),) if total else ())),
-            (Entry(Said(line.title, Cut.BOLD)), Entry(Said(f"step {line.step} {line.operation}"))),
+            (_entry(line.number, Cut.BOLD, LARGE),),
+            (_entry(off, Cut.BOLD, LARGE), *((_entry(f"= {total}"),) if total else ())),
+            (_entry(line.title, Cut.BOLD), _entry(f"step {line.step} {line.operation}")),
             *after,
         ),
         below=below(below_it),
         warned=line.tells_weight or bool(line.safety),
     )
+
+
+@lru_cache(MOST_KEPT)
+def _entry(text: str, cut: Cut = Cut.PLAIN, sizes: tuple[float, ...] = (9,)) -> Entry:
+    """A text in a column; the same ones come again in the share of every department."""
+    return Entry(Said(text, cut), sizes)
 
 
 def warning(cautions: Sequence[str], for_safety: bool) -> tuple[Said, ...]:

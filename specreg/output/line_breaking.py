@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -157,7 +157,8 @@ def _signs(text: str) -> Iterator[str]:
         yield built
 
 
-def size_that_fits(text: str, millimetres: float, sizes: Sequence[float], cut: Cut, founts: Founts) -> float:
+@lru_cache(MOST_KEPT)
+def size_that_fits(text: str, millimetres: float, sizes: tuple[float, ...], cut: Cut, founts: Founts) -> float:
     """The largest of some sizes in points, given from large to small, that takes the text on one line; else the
     smallest."""
     lines = paragraphs(text)

@@ -9,7 +9,8 @@ from specreg.core.counts import grouped, so_many
 from specreg.core.lead_times import OrderBy
 from specreg.core.order_list import How, OrderLine, OrderList, OrderPiece
 from specreg.core.purchases import Purchase, standing_purchases
-from specreg.core.take_off_words import length_words, mass_words
+from specreg.core.take_off_words import length_words, mass_of_one_words, mass_words
+from specreg.output.wrapping import wrapped
 
 SOON = timedelta(days=14)
 """So long before the latest day to order a warning is given."""
@@ -17,19 +18,20 @@ SOON = timedelta(days=14)
 
 def order_list_text(found: OrderList, units: str, today: date, cautions: Sequence[str], only_open: bool) -> str:
     """The whole list; `only_open` leaves out the lines of which all is placed."""
-    parts = []
+    parts: list[list[str]] = []
     for how in How:
         lines = [one for one in found.lines if one.how is how and not (only_open and one.is_placed)]
         if lines:
-            told = (text for line in lines for text in _line(line, units, today))
-            parts.append("\n".join([how.value.upper(), *told]))
+            parts.append([how.value.upper(), *(text for line in lines for text in _line(line, units, today))])
     if found.unwanted:
         told = (text for some in found.unwanted.values() for text in _placed(some))
-        parts.append("\n".join(["PLACED, AND NO LONGER ON THE LIST", *told]))
+        parts.append(["PLACED, AND NO LONGER ON THE LIST", *told])
+    if only_open and not parts:
+        parts.append(["Nothing is left to place."])
     if found.left_out and not only_open:
-        parts.append("\n".join(["NOT ORDERED", *_left_out(found)]))
-    parts.append("\n".join([*_proof(found, today), *(f"Caution: {caution}" for caution in cautions)]))
-    return "\n\n".join(parts)
+        parts.append(["NOT ORDERED", *_left_out(found)])
+    parts.append([*_proof(found, today), *(f"Caution: {caution}" for caution in cautions)])
+    return "\n\n".join("\n".join(wrapped(text, 4) for text in part) for part in parts)
 
 
 def purchases_text(placed: Iterable[Purchase]) -> str:
@@ -39,7 +41,9 @@ def purchases_text(placed: Iterable[Purchase]) -> str:
         by_purchase.setdefault(one.purchase, []).append(one)
     if not by_purchase:
         return "Nothing is placed yet."
-    return "\n\n".join("\n".join(_of_purchase(name, some)) for name, some in by_purchase.items())
+    return "\n\n".join(
+        "\n".join(wrapped(line, 28) for line in _of_purchase(name, some)) for name, some in by_purchase.items()
+    )
 
 
 def _of_purchase(name: str, some: Sequence[Purchase]) -> Iterator[str]:
@@ -49,7 +53,7 @@ def _of_purchase(name: str, some: Sequence[Purchase]) -> Iterator[str]:
         said = ", ".join(filter(None, (one.material, one.size, one.drawing)))
         revision = f"revision {one.revision}" if one.revision else "before the first issue"
         remarks = f"; {one.remarks}" if one.remarks else ""
-        yield f"    {one.number:<10}  {_pieces_of(one):>12}  {one.placed_on}{due}, {revision}: {said}{remarks}"
+        yield f"    {one.number:<10}  {_pieces_of(one):>14}  {one.placed_on}{due}, {revision}: {said}{remarks}"
 
 
 def _pieces_of(one: Purchase) -> str:
@@ -61,8 +65,13 @@ def _pieces_of(one: Purchase) -> str:
 
 
 def _line(line: OrderLine, units: str, today: date) -> Iterator[str]:
-    yield f"{line.name}"
-    yield f"    {', '.join(_figures(line, units))}"
+    yield line.name
+    yield f"    {', '.join(_figures(line))}"
+    if still := ", ".join(_still(line, units)):
+        yield f"    still to place: {still}"
+    if line.bars is not None and line.bars.pieces_too_long:
+        numbers = ", ".join(dict.fromkeys(one.label for one in line.bars.pieces_too_long))
+        yield f"    x longer than any bar gives, and in no bar: {numbers}"
     if line.by is not None:
         yield f"    order by {line.by.day.isoformat()}{_how_soon(line.by, today)}: {line.by.basis}"
     rows = [(one.item.number, one.written, one.rough, one.item.title, one.quoted.drawing) for one in line.pieces]
@@ -73,20 +82,32 @@ def _line(line: OrderLine, units: str, today: date) -> Iterator[str]:
         yield from _of_piece(one)
 
 
-def _figures(line: OrderLine, units: str) -> Iterator[str]:
-    if line.wanted:
-        figures = (line.wanted, line.placed, line.wanted - line.placed)
+def _figures(line: OrderLine) -> Iterator[str]:
+    if line.wanted or line.placed or not line.not_counted:
+        figures = (line.wanted, line.placed, line.still)
         yield "wanted {}, placed {}, difference {}".format(*map(grouped, figures))
+        if line.over:
+            yield f"{grouped(line.over)} too many"
     if line.not_counted:
         placed = sum(one.is_placed for one in line.pieces if one.pieces is None)
-        yield f"{so_many(line.not_counted, 'item')} without a count, {placed} placed"
-    if line.length is not None:
-        yield f"{length_words(line.length, units)} in all"
-    if line.bars:
-        yield "out of " + " and ".join(f"{bars} of {length_words(stock, units)}" for stock, bars in line.bars)
-    if line.mass:
-        short = f" without {line.without_mass} that have no weight" if line.without_mass else ""
-        yield f"{mass_words(line.mass, units)}{short}"
+        yield f"{so_many(line.not_counted, 'item')} without a count, {placed} of them placed"
+
+
+def _still(line: OrderLine, units: str) -> Iterator[str]:
+    """What is still to be placed: its length, the bars for it, its weight; and what is not known of it."""
+    if line.is_placed:
+        return
+    if line.length:
+        yield f"{length_words(line.length, units)} of pieces"
+    if line.bars is not None and line.per_mm is not None:
+        bars = " and ".join(f"{bars} of {length_words(stock, units)}" for stock, bars in line.bars.bars_by_stock)
+        if bars:
+            known = "" if line.bars.is_proved else "at most "
+            yield f"out of {known}{bars}, which weigh {mass_words(line.per_mm * line.bars.bought, units)}"
+    if line.mass and line.bars is None:
+        yield f"to order {mass_of_one_words(line.mass, units)}"
+    if line.without_mass:
+        yield f"weight not known of {so_many(line.without_mass, 'item')}"
 
 
 def _how_soon(by: OrderBy, today: date) -> str:
@@ -105,6 +126,10 @@ def _of_piece(one: OrderPiece) -> Iterator[str]:
         yield f"        x {purchase.purchase} quotes {_revision(purchase)}: {'; '.join(differences)}"
     if one.spared:
         yield f"        {one.spared} fewer: what they belong to is placed complete"
+    if one.is_finished and not one.is_placed:
+        yield "        ^ no rough weight is known: the finished one is taken"
+    for purchase in one.due_too_late:
+        yield f"        x {purchase.purchase} is due {purchase.due}, and the item wanted {one.item.wanted}"
     if one.pieces is not None and one.difference < 0:
         yield f"        ~ {-one.difference} more placed than are wanted"
 
@@ -138,5 +163,15 @@ def _proof(found: OrderList, today: date) -> Iterator[str]:
         yield f"x {so_many(late, 'item')} past the latest day to order and not placed."
     if outdated := found.outdated:
         yield f"x {so_many(outdated, 'item')} placed at an older revision that says otherwise."
+    pieces = [one for line in found.lines for one in line.pieces]
+    over = sum(one.pieces is not None and one.difference < 0 for one in pieces)
+    if over:
+        yield f"~ {so_many(over, 'item')} of which more is placed than is wanted."
+    if due := sum(bool(one.due_too_late) for one in pieces):
+        yield f"x {so_many(due, 'item')} due after they are wanted."
+    no_day = sum(one.by is None and not one.is_placed for one in pieces)
+    if no_day:
+        said = f"{so_many(no_day, 'item')} still to place without a latest day"
+        yield f"{said}: no day wanted, or no lead time, is given."
     if found.unwanted:
         yield f"x {so_many(len(found.unwanted), 'item')} placed and no longer on the list."

@@ -103,10 +103,10 @@ def together_pairs(weight: ShareWeight | None, of_assemblies: str) -> tuple[Pair
 
 
 def _marks(weighs: LineWeight) -> Iterator[str]:
-    if weighs.is_by_parts:
+    if weighs.is_by_parts and weighs.one is not None:
         yield "by its parts"
-    if weighs.is_least:
-        yield "some not known"
+        if weighs.is_least:
+            yield "some not known"
     if weighs.is_rough:
         yield "rough, nothing else is known"
     if weighs.standing is Standing.OTHER_STEP:

@@ -102,8 +102,8 @@ def _out_of_order(office: Office, picture: Picture) -> tuple[Count, ...]:
         Count("x", errors, f"{_noun(errors, 'error')} nobody has let pass"),
         Count("~", warnings, _noun(warnings, "warning")),
         Count("~", without, f"{_noun(without, 'department')} without an extract of revision {letter}"),
-        Count("x", ordering.outdated, f"{_noun(ordering.outdated, 'item')} placed otherwise than specified now"),
-        Count("x", ordering.late, f"{_noun(ordering.late, 'item')} past the latest day to order"),
+        Count("x", ordering.outdated, f"{_noun(ordering.outdated, 'item')} placed, altered since"),
+        Count("x", ordering.late, f"{_noun(ordering.late, 'item')} past the day to order"),
         Count("~", late, f"{_noun(late, 'drawing')} late against the programme"),
         Count("·", held, f"{_noun(held, 'item')} on hold"),
     ]

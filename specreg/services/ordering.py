@@ -8,12 +8,17 @@ from dataclasses import dataclass, replace
 from specreg.core.counts import so_many
 from specreg.core.days import day_of
 from specreg.core.errors import NotFound, Refused, WrongUse
+from specreg.core.measures.records import NotRead
+from specreg.core.model import State
 from specreg.core.numbering import number_key
-from specreg.core.order_list import OrderList, OrderPiece, fitting, order_list
+from specreg.core.order_list import OrderLine, OrderList, OrderPiece, fitting, order_list
 from specreg.core.picture import Picture
 from specreg.core.purchases import Purchase, pieces_placed, standing_purchases
+from specreg.core.standards import Standards
+from specreg.core.stock.alike import is_named
 from specreg.services.altering import find_item
 from specreg.services.comparing import OPEN, name_of, revision_named
+from specreg.services.cutting_list import SECONDS_OF_A_GROUP
 from specreg.services.office import Office
 from specreg.services.pictures import Pictures
 from specreg.store import items, purchases
@@ -53,7 +58,21 @@ def order_list_at(office: Office, at: str = "", like: str = "") -> Ordered:
         found = order_list(picture, _placed(office, revision))
     if like:
         found = _fitting(found, like)
-    return Ordered(name_of(revision), picture, found, office.today)
+    lines = tuple(_with_bars(line, picture.standards) for line in found.lines)
+    return Ordered(name_of(revision), picture, replace(found, lines=lines), office.today)
+
+
+def _with_bars(line: OrderLine, standards: Standards) -> OrderLine:
+    """A line with the bars that its pieces still to be placed are cut from, as few as can be found in a moment."""
+    from specreg.core.stock.house_rules import cutting_rules
+    from specreg.solvers.cutting_stock import Limits, cut_stock
+
+    if line.form is None or not line.to_cut:
+        return line
+    rules = cutting_rules(line.form, line.material, standards)
+    if isinstance(rules, NotRead):
+        return line
+    return replace(line, bars=cut_stock(line.to_cut, rules, Limits(SECONDS_OF_A_GROUP)))
 
 
 def placed_so_far(office: Office) -> list[Purchase]:
@@ -74,15 +93,25 @@ def place(office: Office, placing: Placing, pieces: Mapping[str, int | None], li
     """
     office.require("place orders")
     said = _checked(office, placing)
-    revision = _quoted(office, said)
-    picture = Pictures(office).of(revision)
     with office.book.act(office.person.code, "placed", office.now, office.order_id) as act:
+        # All read inside the act, so that what is quoted is what stands while it is recorded.
+        said = _named_as_before(office, said)
+        revision = _quoted(office, said)
+        picture = Pictures(office).of(revision)
         listed = order_list(picture, _placed(office, revision))
-        asked = [_asked(listed, number, wanted) for number, wanted in pieces.items()]
+        there = listed.by_number()
+        asked = [_asked(listed, there, number, wanted) for number, wanted in pieces.items()]
         if like:
             named = {number_key(piece.item.number) for piece, _ in asked}
-            fits = [piece for line in _fitting(listed, like).lines for piece in line.pieces if not piece.is_placed]
-            asked += [(piece, None) for piece in fits if number_key(piece.item.number) not in named]
+            fits = [
+                piece
+                for line in _fitting(listed, like).lines
+                for piece in line.pieces
+                if is_named(line.name, like) or is_named(f"{line.name} {piece.item.title}", like)
+            ]
+            asked += [
+                (piece, None) for piece in fits if not piece.is_placed and number_key(piece.item.number) not in named
+            ]
         if not asked:
             raise Refused(f"Place what is like {like}", "all of it is placed already", "Nothing was written")
         done = [_purchase(piece, number, said, revision) for piece, number in asked]
@@ -91,27 +120,43 @@ def place(office: Office, placing: Placing, pieces: Mapping[str, int | None], li
     return done
 
 
+def doubts_of(office: Office, done: Sequence[Purchase]) -> list[str]:
+    """What is doubtful of what was just recorded: more than is wanted, due after it is wanted."""
+    revision = _state(office, done[0].revision) if done else None
+    listed = order_list(Pictures(office).of(revision), _placed(office, revision))
+    said, there = [], listed.by_number()
+    for one in done:
+        piece = there.get(number_key(one.number))
+        if piece is not None and piece.pieces is not None and piece.difference < 0:
+            said.append(f"{one.number}: {-piece.difference} more are placed than are wanted")
+        if piece is not None and any(late.purchase == one.purchase for late in piece.due_too_late):
+            said.append(f"{one.number}: due {one.due}, and wanted {piece.item.wanted}")
+    return said
+
+
 def take_back(office: Office, purchase: str, pieces: Mapping[str, int | None], remarks: str = "") -> list[Purchase]:
     """Record that items of a purchase are taken back: so many pieces each, None: all that stands of it. No items: the
     whole purchase. Raises WrongUse, NotFound, and Refused for more than is placed."""
     office.require("place orders")
+    if not purchase.strip():
+        raise WrongUse("Take back", "no purchase is named", "Give its number with --purchase")
     with office.book.act(office.person.code, "placed", office.now, office.order_id) as act:
-        wanted = purchase.strip().casefold()
-        held = [one for one in purchases.of_order(office.book, office.order_id) if one[1].purchase.casefold() == wanted]
+        recorded = purchases.of_order(office.book, office.order_id)
+        held = [one for one in recorded if _folded(one[1].purchase) == _folded(purchase)]
         if not held:
             raise NotFound(f"Purchase {purchase}", "nothing is placed on it", "List them with `specreg placed`")
-        by_item: dict[str, list[tuple[int, Purchase]]] = {}
+        by_item: dict[int, list[Purchase]] = {}
         for item_id, one in held:
-            by_item.setdefault(number_key(one.number), []).append((item_id, one))
+            by_item.setdefault(item_id, []).append(one)
+        named = _identities(office, by_item)
         if not pieces:
-            standing = [some for some in by_item.values() if standing_purchases(one for _, one in some)]
-            pieces = {some[-1][1].number: None for some in standing}
+            pieces = {some[-1].number: None for some in by_item.values() if standing_purchases(some)}
         done = []
         for number, so_many_back in pieces.items():
-            some = by_item.get(number_key(number), [])
-            back = _back(number, so_many_back, [one for _, one in some], held[0][1].purchase)
+            item_id = named.get(number_key(number), 0)
+            back = _back(number, so_many_back, by_item.get(item_id, ()), held[0][1].purchase)
             back = replace(back, placed_on=office.today, remarks=remarks.strip())
-            purchases.add(office.book, act, office.order_no, office.order_id, some[-1][0], back)
+            purchases.add(office.book, act, office.order_no, office.order_id, item_id, back)
             done.append(back)
         if not done:
             raise Refused(f"Take back purchase {purchase}", "all of it is taken back already", "Nothing was written")
@@ -157,18 +202,29 @@ def _placed(office: Office, revision: Revision | None) -> list[Purchase]:
     if office.order.numbering == "ours" or not found:
         return [one for _, one in found]
     if revision is None:
-        now = {one.item_id: one.item.number for one in items.all_now(office.book, office.order_id)}
+        there = [(one.item_id, one.item) for one in items.all_now(office.book, office.order_id)]
     else:
-        issued = items.issued_at(office.book, office.order_id, revision.entry)
-        now = {item_id: item.number for item_id, item in issued}
-    return [replace(one, number=now.get(item_id, one.number)) for item_id, one in found]
+        there = list(items.issued_at(office.book, office.order_id, revision.entry))
+    live = {item_id: item.number for item_id, item in there if item.state is State.LIVE}
+    # What is placed for an item that is gone must not be taken for another that was given its number since.
+    return [replace(one, number=live.get(item_id, f"{one.number} (dropped)")) for item_id, one in found]
+
+
+def _identities(office: Office, by_item: Mapping[int, Sequence[Purchase]]) -> dict[str, int]:
+    """The items of a purchase by the numbers they had on it, and by those they have now, which come first."""
+    named = {number_key(one.number): item_id for item_id, some in by_item.items() for one in some}
+    for item_id in by_item:
+        standing = items.by_id(office.book, item_id)
+        if standing is not None and standing.item.state is State.LIVE:
+            named[number_key(standing.item.number)] = item_id
+    return named
 
 
 def _fitting(found: OrderList, like: str) -> OrderList:
     fits = fitting(found, like)
     if not fits.lines:
-        there = ", ".join(line.name for line in found.lines[:4]) or "nothing"
-        raise NotFound(f"What is like {like}", f"no line of the order list; it holds {there} …", "Use fewer words")
+        there = "; ".join(line.name for line in found.lines[:3]) or "nothing"
+        raise NotFound(f"On the order list, `{like}`", f"nothing is called so; there is {there} …", "Use other words")
     return fits
 
 
@@ -193,6 +249,21 @@ def _checked(office: Office, placing: Placing) -> Placing:
     return said
 
 
+def _named_as_before(office: Office, said: Placing) -> Placing:
+    """The purchase by the number it was first recorded under, however it is written; one purchase has one supplier."""
+    for one in placed_so_far(office):
+        if _folded(one.purchase) != _folded(said.purchase):
+            continue
+        if _folded(one.supplier) != _folded(said.supplier):
+            raise Refused(f"Place on {said.purchase}", f"that purchase is with {one.supplier}", "Give its own number")
+        return replace(said, purchase=one.purchase, supplier=one.supplier)
+    return said
+
+
+def _folded(text: str) -> str:
+    return " ".join(text.casefold().split())
+
+
 def _quoted(office: Office, placing: Placing) -> Revision | None:
     """The revision a purchase quotes; None before the first issue. A supplier is never quoted what is not issued."""
     if placing.revision.strip().lower() == OPEN and office.revisions():
@@ -200,9 +271,11 @@ def _quoted(office: Office, placing: Placing) -> Revision | None:
     return _state(office, placing.revision)
 
 
-def _asked(listed: OrderList, number: str, pieces: int | None) -> tuple[OrderPiece, int | None]:
+def _asked(
+    listed: OrderList, there: Mapping[str, OrderPiece], number: str, pieces: int | None
+) -> tuple[OrderPiece, int | None]:
     """The item of a number with the pieces to place; of an assembly these must be said."""
-    found = listed.of(number)
+    found = there.get(number_key(number))
     if found is not None:
         return found, pieces
     out = next((one for one in listed.left_out if number_key(one.item.number) == number_key(number)), None)
@@ -232,5 +305,6 @@ def _purchase(piece: OrderPiece, pieces: int | None, said: Placing, revision: Re
     quoted = piece.quoted
     return Purchase(
         piece.item.number, said.purchase, said.supplier, said.placed_on, said.due,
-        revision.letter if revision else "", pieces, quoted.material, quoted.size, quoted.drawing, said.remarks.strip(),
+        revision.letter if revision else "", pieces, quoted.title, quoted.part, quoted.material, quoted.size,
+        quoted.drawing, said.remarks.strip(),
     )  # fmt: skip

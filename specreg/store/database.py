@@ -18,7 +18,7 @@ from typing import Any
 
 from specreg.core.errors import BookUnusable, Refused, SpecregError
 from specreg.store.entry_digests import BESIDE, NOTE, entry_digest, row_print
-from specreg.store.triggers import altered_triggers
+from specreg.store.triggers import altered_rules, altered_triggers
 
 APPLICATION_ID = 0x53524547
 """`SREG` in the header of the file, by which a works book is told from any other SQLite file."""
@@ -222,7 +222,7 @@ def open_book(path: Path, host: str, read_only: bool = False) -> WorksBook:
         try:
             version = _checked_version(db, path, read_only)
             if version < SCHEMA_VERSION and not read_only:
-                _migrate(db)
+                _bring_up_to_date(db, path, version)
             elif version < SCHEMA_VERSION:
                 raise BookUnusable(
                     f"Read {path}",
@@ -237,6 +237,18 @@ def open_book(path: Path, host: str, read_only: bool = False) -> WorksBook:
         _refuse_missing_triggers(book)
         _bring_derived_up_to_date(book)
     return book
+
+
+def _bring_up_to_date(db: sqlite3.Connection, path: Path, version: int) -> None:
+    """Migrate an older book, whose rules must stand as its own form had them; another program may do so meanwhile."""
+    if version and altered_rules(db):
+        raise _without_rules(path)
+    try:
+        _migrate(db)
+    except sqlite3.OperationalError:
+        (now,) = db.execute("PRAGMA user_version").fetchone()
+        if now < SCHEMA_VERSION:
+            raise
 
 
 def _bring_derived_up_to_date(book: WorksBook) -> None:
@@ -323,11 +335,15 @@ def _migrate(db: sqlite3.Connection) -> None:
 def _refuse_missing_triggers(book: WorksBook) -> None:
     if altered_triggers(book.db):
         book.close()
-        raise BookUnusable(
-            f"Write to {book.path}",
-            "some of the rules that guard the record have been taken out of the file, or altered",
-            "Run `specreg verify` on it, and go back to the last good copy",
-        )
+        raise _without_rules(book.path)
+
+
+def _without_rules(path: Path) -> BookUnusable:
+    return BookUnusable(
+        f"Write to {path}",
+        "some of the rules that guard the record have been taken out of the file, or altered",
+        "Run `specreg verify` on it, and go back to the last good copy",
+    )
 
 
 def _refuse_share(path: Path) -> None:

@@ -86,6 +86,9 @@ def _identities(book: WorksBook) -> Iterator[str]:
     for number, key in book.db.execute("SELECT number, number_key FROM works_order"):
         if number_key(number.replace(" ", "")) != key:
             yield f"works_order: the sort key of order {number} has been altered."
+    for number, purchase, order, keys in book.db.execute(_PURCHASED):
+        if keys is not None and number_key(number) not in keys.split("\n"):
+            yield f"purchase: item {number} on {purchase} of order {order} is put down to another item."
     for thing, query in _OUT_OF_PLACE.items():
         for number, order in book.db.execute(query):
             yield f"{thing}: {number} of order {order} is put down to another order, or to another {thing}."
@@ -102,11 +105,16 @@ _OUT_OF_PLACE = {
     "route": """SELECT r.item_id, o.number FROM route r JOIN works_order o ON o.id = r.order_id
         LEFT JOIN item i ON i.id = r.item_id WHERE i.order_id IS NOT r.order_id""",
     "purchase": """SELECT p.purchase, o.number FROM purchase p JOIN works_order o ON o.id = p.order_id
-        LEFT JOIN item i ON i.id = p.item_id WHERE i.order_id IS NOT p.order_id OR (o.numbering = 'ours' AND EXISTS
-          (SELECT 1 FROM item_version n WHERE n.item_id = p.item_id AND upper(n.number) <> upper(p.number)))""",
+        LEFT JOIN item i ON i.id = p.item_id WHERE i.order_id IS NOT p.order_id""",
     "route_step": """SELECT s.item_id, o.number FROM route_step s JOIN works_order o ON o.id = s.order_id
         LEFT JOIN route r ON r.item_id = s.item_id AND r.entry = s.entry WHERE r.order_id IS NOT s.order_id""",
 }
+
+
+_PURCHASED = """SELECT p.number, p.purchase, o.number,
+  (SELECT group_concat(v.number_key, char(10)) FROM item_version v WHERE v.item_id = p.item_id)
+  FROM purchase p JOIN works_order o ON o.id = p.order_id"""
+"""Each item on a purchase with every number its item ever had in the record; none for one never issued."""
 
 
 def _order_number(alias: str) -> str:
@@ -202,8 +210,8 @@ _TABLES: tuple[tuple[str, str, Callable[[Row], bytes], Callable[[Row], str]], ..
     ),
     (
         "purchase",
-        f"SELECT entry, digest, {_T}, number, purchase, supplier, placed_on, due, revision, pieces, material, size, "
-        "drawing, remarks FROM purchase t",
+        f"SELECT entry, digest, {_T}, number, purchase, supplier, placed_on, due, revision, pieces, title, part, "
+        "material, size, drawing, remarks FROM purchase t",
         lambda row: purchase_form(row[0], Purchase(*row[1:]))[2],
         lambda row: f"item {row[1]} on purchase {row[2]} of order {row[0]}",
     ),

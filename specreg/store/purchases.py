@@ -6,7 +6,7 @@ from specreg.core.purchases import Purchase
 from specreg.core.record_forms import purchase_form
 from specreg.store.database import Act, WorksBook, record
 
-_COLUMNS = "number, purchase, supplier, placed_on, due, revision, pieces, material, size, drawing, remarks"
+_COLUMNS = "number, purchase, supplier, placed_on, due, revision, pieces, title, part, material, size, drawing, remarks"
 
 
 def add(book: WorksBook, act: Act, order_no: str, order_id: int, item_id: int, purchase: Purchase) -> None:

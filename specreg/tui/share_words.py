@@ -6,6 +6,8 @@ from collections.abc import Iterator, Sequence
 
 from specreg.core.counts import grouped, so_many
 from specreg.core.extracts import Extract
+from specreg.core.take_off_words import BRIEF_CAUTION as OF_WEIGHTS
+from specreg.core.take_off_words import mass_words
 from specreg.tui.pieces import Line, Piece, cut_line, line, width_of, wrapped, wrapped_line
 from specreg.tui.signs import role_of
 
@@ -36,16 +38,22 @@ def preface(extract: Extract, width: int, most: int) -> tuple[tuple[Line, ...], 
     full = [line(Piece(text, "safety")) for text in _cautions(extract, width)]
     if len(full) < most:
         return (*_summary(extract, width, most - len(full)), *full), True
-    marked = sum(bool(one.safety) for one in (*extract.lines, *extract.withdrawn))
-    said = f"§ {so_many(marked, 'safety line')}: {BRIEF_CAUTION}"
+    marked = _marked(extract)
+    said = f"§ {so_many(marked, 'safety line')}: {BRIEF_CAUTION}" if marked else OF_WEIGHTS
     return (*_summary(extract, width, most - 1), cut_line(line(Piece(said, "safety")), width)), False
 
 
+def _marked(extract: Extract) -> int:
+    """How many lines have a safety mark."""
+    return sum(bool(one.safety) for one in (*extract.lines, *extract.withdrawn))
+
+
 def _cautions(extract: Extract, width: int) -> list[str]:
+    sign = "§ " if _marked(extract) else ""
     lines: list[str] = []
     for caution in extract.cautions:
-        first, *others = wrapped(caution, max(1, width - 2))
-        lines += [f"§ {first}", *(f"  {other}" for other in others)]
+        first, *others = wrapped(caution, max(1, width - len(sign)))
+        lines += [f"{sign}{first}", *(f"{' ' * len(sign)}{other}" for other in others)]
     return lines
 
 
@@ -109,8 +117,9 @@ def _changes(extract: Extract) -> Line:
 def closing(extract: Extract, changed_only: bool, is_empty: bool, with_cautions: bool) -> Sequence[tuple[Piece, str]]:
     """What stands under the last line, as (sign, words): that nothing is listed, the cautions, the end."""
     name = extract.department_name or extract.department
-    cautions = [(Piece("§", role_of("§")), caution) for caution in extract.cautions if with_cautions]
     nothing = Piece("")
+    sign = Piece("§", role_of("§")) if _marked(extract) else nothing
+    cautions = [(sign, caution) for caution in extract.cautions if with_cautions]
     if changed_only and not extract.since:
         said = [(nothing, f"First extract for the {name}: everything is new. 1 shows it.")]
     elif changed_only and is_empty:
@@ -129,4 +138,13 @@ def _end(extract: Extract, changed_only: bool) -> str:
     uncounted = f", {so_many(extract.not_counted, 'line')} not counted" if extract.not_counted else ""
     gone = f"; {grouped(len(extract.withdrawn))} withdrawn" if extract.withdrawn else ""
     lines, pieces = so_many(len(extract.lines), "line"), so_many(extract.pieces, "piece")
-    return f"End of the share: {lines}, {pieces}{uncounted}{gone}."
+    return f"End of the share: {lines}, {pieces}{uncounted}{_weight(extract)}{gone}."
+
+
+def _weight(extract: Extract) -> str:
+    """What it weighs, and how many items have no weight."""
+    found = extract.weight
+    if found is None:
+        return ""
+    weighs = f", {mass_words(found.mass, found.units)} finished" if found.mass else ""
+    return f"{weighs}, {so_many(found.without, 'item')} without weight" if found.without else weighs

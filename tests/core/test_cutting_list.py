@@ -148,7 +148,7 @@ def test_a_form_without_a_rule_is_gathered_and_says_why_it_is_not_planned() -> N
     assert isinstance(group.rules, NotRead)
     assert group.rule is None
     assert [one.number for one in group.pieces] == [4]
-    assert "do not say how it is cut" in CutGroup(group, None).why_no_plan
+    assert "no cutting rule of the works fits" in CutGroup(group, None).why_no_plan
 
 
 def test_a_rule_that_cannot_be_is_told() -> None:

@@ -76,7 +76,7 @@ def test_a_casting_has_its_rough_weight_its_yield_and_what_is_allowed_on_it() ->
     found = reckoned(casting)
     assert found.kept == Fraction(3, 4)
     assert said(found)["To order"] == ["each 12 lb, all 1 cwt 1 qr 4 lb; finished it keeps 75 %"]
-    assert said(found)["Allowed"] == ["rough: 1/4 in a machined face; pattern: 3/16 in in the foot"]
+    assert said(found)["Allowed"] == ["rough: 1/4 in on each machined face; pattern: 3/16 in in each foot"]
     basis = told_of_basis(found)
     assert basis is not None
     assert [str(one) for one in basis.sayings][1:] == ["rough: works figure", "pattern: works figure"]

@@ -10,12 +10,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from specreg.core.lead_times import OrderBy
+from specreg.core.measures.records import NotRead
 from specreg.core.measures.units import FOOT, INCH, POUND
 from specreg.core.model import Item, Sheet
 from specreg.core.numbering import number_key
-from specreg.core.order_list import How, OrderLine, OrderList, fitting, order_list
+from specreg.core.order_list import How, OrderLine, OrderList, fitting, order_list, out_of_order
 from specreg.core.purchases import Purchase
-from specreg.core.reckoning_standards import CuttingRule, LeadTime, Reckoning
+from specreg.core.reckoning_standards import Allowance, CuttingRule, LeadTime, Reckoning
 from specreg.core.standards import Material
 from tests.core.pictures import CASTING, SHEET, picture
 
@@ -39,7 +40,7 @@ def lines(*items: Item) -> list[OrderLine]:
 
 
 def placed(number: str = "4.1", pieces: int | None = 40, drawing: str = "", **said: str) -> Purchase:
-    quoted = {"material": "mild steel", "size": '3" dia x 40"', **said}
+    quoted = {"title": "Shaft", "part": "", "material": "mild steel", "size": '3" dia x 40"', **said}
     return Purchase(number, "P 1", "The mill", "2026-11-20", "", "A", pieces, drawing=drawing, **quoted)
 
 
@@ -49,11 +50,14 @@ def test_bars_of_one_section_are_one_line_with_pieces_lengths_weight_and_bars():
     assert (line.how, line.name) == (How.MATERIAL, 'mild steel, round 3"')
     assert [(one.item.number, one.pieces, one.rough) for one in line.pieces] == [("4.1", 40, '40"'), ("4.2", 3, '10"')]
     assert (line.wanted, line.length) == (43, (40 * 40 + 3 * 10) * INCH)
-    # 40 pieces of 40 in out of 240 in: 5 to the bar with a kerf of 1/8 in, 8 bars; the three of 10 in find room there.
-    assert line.bars == ((240 * INCH, 8),)
+    assert [(one.label, one.length, one.count) for one in line.to_cut] == [
+        ("4.1", 40 * INCH, 40),
+        ("4.2", 10 * INCH, 3),
+    ]
     # 2.67 d2 lb to the foot of steel of 489.6 lb/ft3; 7850 kg/m3 is 490 (common practice, no source).
     pounds = Fraction("2.67") * 9 * line.length / FOOT
     assert abs(line.mass / POUND / pounds - 1) < Fraction(2, 1000)
+    assert line.per_mm is not None and line.per_mm * line.length == line.mass
 
 
 def test_a_handed_bolt_and_a_nut_of_one_size_are_not_like():
@@ -103,7 +107,7 @@ def test_every_line_is_on_the_list_or_left_out_with_its_reason():
 
 def test_what_has_no_count_is_kept_apart():
     (line,) = lines(replace(BAR, off="as required", per="", size="bars, various"))
-    assert (line.wanted, line.not_counted, line.pieces[0].written, line.pieces[0].mass) == (0, 1, "as required", None)
+    assert (line.wanted, line.not_counted, line.pieces[0].written, line.pieces[0].one) == (0, 1, "as required", None)
 
 
 def test_the_earliest_day_of_what_is_not_placed_counts():
@@ -125,6 +129,38 @@ def test_wanted_placed_and_difference_stand_side_by_side():
     assert (over.pieces[0].difference, over.pieces[0].still, over.is_placed) == (-10, 0, True)
 
 
+def test_lengths_weights_and_pieces_to_cut_are_of_what_is_still_to_be_placed():
+    (line,) = listed(BAR, purchases=(placed(pieces=30),)).lines
+    assert line.length == 10 * 40 * INCH and line.mass == 10 * line.pieces[0].one
+    assert [one.count for one in line.to_cut] == [10]
+    (line,) = listed(BAR, purchases=(placed(),)).lines
+    assert (line.length, line.mass, line.to_cut, line.without_mass) == (0, 0, (), 0)
+
+
+def test_a_purchase_due_after_the_day_wanted_is_told():
+    late = replace(placed(), due="2027-02-13")
+    (line,) = listed(replace(BAR, wanted="2027-02-12"), purchases=(late,)).lines
+    assert line.pieces[0].due_too_late == (late,)
+    (line,) = listed(replace(BAR, wanted="2027-02-13"), purchases=(late,)).lines
+    assert line.pieces[0].due_too_late == ()
+
+
+def test_the_extra_of_a_route_is_told_apart():
+    route = "FDY cast all+2; MCH; ERE"
+    assert lines(replace(BAR, route=route))[0].pieces[0].written == "40+2"
+
+
+def test_a_forging_is_listed_by_its_rough_size_and_weight():
+    works = replace(RECKONING, allowances=(Allowance(("mild steel",), "1/4 in", "forge"),), cutting=())
+    drawn = picture(BAR)
+    standards = replace(drawn.standards, materials=(STEEL,), reckoning=works)
+    (line,) = order_list(replace(drawn, standards=standards)).lines
+    (piece,) = line.pieces
+    assert (line.name, piece.rough, piece.length) == (
+        "mild steel, by weight", "rough 3 1/2\" diameter x 3' 4 1/2\" length", None,
+    )  # fmt: skip
+
+
 def test_what_was_placed_at_an_older_revision_and_says_otherwise_is_told():
     drawn = replace(BAR, drawing="SL-1")
     found = listed(drawn, purchases=(placed(drawing="SL-1 rev A", size='3" dia x 38"'),))
@@ -134,6 +170,40 @@ def test_what_was_placed_at_an_older_revision_and_says_otherwise_is_told():
     found = listed(drawn, purchases=(placed(drawing="SL-1 rev A"),), sheet=newer)
     assert found.lines[0].pieces[0].outdated[0][1] == ("drawing was SL-1 rev A, now SL-1 rev B",)
     assert listed(drawn, purchases=(placed(drawing="SL-1 rev B"),), sheet=newer).outdated == 0
+
+
+def test_the_material_of_a_wheel_placed_spares_none_of_its_bushes():
+    wheel = replace(BAR, title="Wheel", material="cast iron", size="", off="4", per="machine", weight="20 lb")
+    bush = replace(BAR, number="4.1.1", title="Bush", off="2", per="4.1")
+    ordered = placed(pieces=12, title="Wheel", material="cast iron", size="")
+    found = listed(wheel, bush, purchases=(ordered,))
+    assert found.of("4.1").is_placed and (found.of("4.1.1").pieces, found.of("4.1.1").spared) == (24, 0)
+
+
+def test_what_is_too_many_of_one_does_not_make_up_for_another():
+    (line,) = listed(BAR, replace(BAR, number="4.2"), purchases=(placed(pieces=50), placed("4.2", 30))).lines
+    assert (line.wanted, line.placed, line.still, line.over) == (80, 80, 10, 10)
+
+
+def test_a_casting_to_a_pattern_is_no_bar():
+    (line,) = lines(replace(BAR, pattern="318", weight="20 lb"))
+    assert (line.name, line.to_cut) == ("mild steel, by weight", ())
+
+
+def test_the_desk_counts_what_the_list_counts():
+    head = replace(BAR, material="", size="", off="1", per="machine", wanted="2026-12-01")
+    part = replace(BAR, number="4.1.1", off="2", per="4.1", wanted="2026-12-01")
+    found = listed(head, part)
+    drawn = picture(head, part)
+    standards = replace(drawn.standards, materials=(STEEL,), reckoning=RECKONING)
+    today = date(2026, 11, 25)
+    counted = out_of_order(replace(drawn, standards=standards), (), today)
+    assert (counted.late, counted.outdated) == (found.late(today), 0) == (1, 0)
+
+
+def test_a_day_before_all_days_is_asked_about():
+    (line,) = lines(replace(BAR, wanted="0001-01-05"))
+    assert isinstance(line.pieces[0].by, NotRead) and line.by is None
 
 
 def test_what_is_placed_for_an_item_that_is_gone_is_told():

@@ -9,7 +9,9 @@ from hypothesis import strategies as st
 
 from specreg.core.purchases import Purchase, Quoted, pieces_placed, standing_purchases
 
-ONE = Purchase("4.1", "P 1", "A founder", "2026-11-20", "2027-01-29", "A", 12, "cast steel", "", "SL-1 rev A")
+ONE = Purchase(
+    "4.1", "P 1", "A founder", "2026-11-20", "2027-01-29", "A", 12, "Rack", "", "cast steel", "", "SL-1 rev A"
+)
 MORE = replace(ONE, purchase="P 2", pieces=3, revision="B")
 UNCOUNTED = replace(ONE, pieces=None)
 
@@ -49,6 +51,6 @@ def test_a_purchase_stands_as_long_as_any_piece_of_it_does(placed, data):
 
 
 def test_what_a_purchase_quotes_otherwise_is_said():
-    now = Quoted("cast steel", '5"', "SL-1 rev B")
+    now = Quoted("rack", "", "Cast  steel", '5"', "SL-1 rev B")
     assert Quoted.of(ONE).differences(now) == ('size was (none), now 5"', "drawing was SL-1 rev A, now SL-1 rev B")
     assert Quoted.of(ONE).differences(Quoted.of(replace(ONE, pieces=1, revision="C"))) == ()

@@ -46,6 +46,18 @@ def test_an_assembly_whose_parts_have_no_weight_counts_by_its_own() -> None:
     assert taken(replace(HEAD, weight="50 lb"), bare).whole.without == 0
 
 
+def test_a_bolt_that_is_weighed_does_not_hide_a_motor_that_is_not() -> None:
+    bare = replace(SEGMENT, weight="", rough_weight="")
+    bolt = replace(SEGMENT, number="4.1.2", weight="1 lb", rough_weight="")
+    found = lines(replace(HEAD, weight="50 lb"), bare, bolt)
+    assert (found["4.1"].standing, found["4.1"].mass, found["4.1"].parts) == (
+        Standing.WEIGHED, 6 * 50 * POUND, 4 * POUND,
+    )  # fmt: skip
+    assert {found["4.1.1"].standing, found["4.1.2"].standing} == {Standing.WITH_ASSEMBLY}
+    heavy = lines(replace(HEAD, weight="3 lb"), bare, bolt)
+    assert heavy["4.1"].standing is Standing.BY_PARTS and heavy["4.1.2"].standing is Standing.WEIGHED
+
+
 def test_what_should_have_a_weight_and_has_none_is_told() -> None:
     bare = replace(SEGMENT, weight="", rough_weight="")
     found = taken(HEAD, bare)

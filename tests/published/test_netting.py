@@ -64,6 +64,14 @@ def test_any_stock_on_hand_against_a_plain_netting(on_hand):
     assert {number: net for number, (_, net) in wanted(FOUR_LEVELS, on_hand).items()} == by_hand(FOUR_LEVELS, on_hand)
 
 
+def test_a_part_of_some_machines_is_spared_when_all_are_had():
+    items = [item("1", "1 per machine"), item("1.1", "2 per 1", machines="1-2", spares="2 per order")]
+    machines = ("1", "2", "3")
+    totals = roll_up(items, machines)
+    for had, spared in ((2, {}), (3, {number_key("1.1"): 4})):
+        assert pieces_spared(items, machines, totals, {number_key("1"): had}, spares_bring_parts=False) == spared
+
+
 @given(orders(), st.integers(0, 9))
 def test_nothing_is_spared_that_is_not_wanted(drawn: Specified, pieces: int):
     totals = roll_up(drawn.items, drawn.machines)

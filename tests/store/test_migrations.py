@@ -8,6 +8,7 @@ from dataclasses import replace
 import pytest
 
 from specreg.bootstrap import open_office
+from specreg.core.errors import BookUnusable
 from specreg.services import altering, finding, upkeep
 from specreg.services.comparing import compare
 from specreg.settings import Settings
@@ -82,6 +83,36 @@ def test_an_old_book_brought_up_to_date_has_the_schema_of_a_new_one(old, tmp_pat
     assert ours == [row for row in schema_of(made.db) if "_migrations" not in row[0]]
     brought.close()
     made.close()
+
+
+def test_an_old_book_with_a_rule_taken_out_is_not_brought_up_to_date(old):
+    path, _ = old
+    db = sqlite3.connect(path)
+    db.execute("DROP TRIGGER item_version_kept")
+    db.close()
+    with pytest.raises(BookUnusable, match="some of the rules that guard the record have been taken out"):
+        open_book(path, "bench")
+    db = sqlite3.connect(path)
+    assert db.execute("PRAGMA user_version").fetchone() == (1,)
+    db.close()
+
+
+def test_two_programs_that_bring_a_book_up_to_date_at_once_both_open_it(old, monkeypatch):
+    path, _ = old
+    real = database._migrate
+
+    def late(db):
+        # Another program has found it due and done it, after this one did.
+        open_another = sqlite3.connect(path, isolation_level=None)
+        real(open_another)
+        open_another.close()
+        raise sqlite3.OperationalError("table purchase already exists")
+
+    monkeypatch.setattr(database, "_migrate", late)
+    book = open_book(path, "bench")
+    assert book.db.execute("PRAGMA user_version").fetchone() == (database.SCHEMA_VERSION,)
+    assert altered_triggers(book.db) == [] and list(proof.differences(book)) == []
+    book.close()
 
 
 def test_a_migration_that_fails_leaves_nothing_behind(tmp_path, monkeypatch):

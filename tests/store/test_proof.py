@@ -176,7 +176,7 @@ def test_an_altered_text_of_an_item_is_named_with_its_number_and_the_revision(db
         ("UPDATE revision SET previous = zeroblob(32) WHERE letter = 'B'", "is not chained to the revision before it."),
         ("UPDATE revision SET seal_form = '2'", "Revision A of order W 611 is sealed in form 2, which this program"),
         ("UPDATE purchase SET order_id = 2", "purchase: item 5.2 on purchase P 17 of order None, recorded by entry"),
-        ("UPDATE purchase SET item_id = 3 WHERE number = '5.2'", "purchase: P 17 of order W 611 is put down to"),
+        ("UPDATE purchase SET item_id = 3 WHERE number = '5.2'", "purchase: item 5.2 on P 17 of order W 611 is put"),
         ("UPDATE item SET order_id = 2 WHERE id = 3", "item: 4 of order W 611 is put down to another order"),
         ("DELETE FROM note WHERE number = '1'", "note: a row that note_version stands on has been taken away."),
     ],

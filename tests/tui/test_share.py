@@ -6,13 +6,15 @@ import re
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 from dataclasses import replace
+from fractions import Fraction
 from time import perf_counter
 
 import pytest
 from rich.cells import cell_len
 from textual.pilot import Pilot
 
-from specreg.core.extracts import Extract, ExtractLine
+from specreg.core.extracts import Extract, ExtractLine, ShareWeight
+from specreg.core.measures.units import TON
 from specreg.services.department_readings import DepartmentsPage
 from specreg.tui.app import SpecregApp
 from specreg.tui.columns import fit, row_line
@@ -196,6 +198,13 @@ def test_cautions_stand_in_full_over_the_share_or_briefly_there_and_in_full_at_i
     assert over(withdrawn, 76, 2)[1].startswith("§ 1 safety line: ")
 
 
+def test_cautions_for_weights_alone_bear_no_safety_sign() -> None:
+    share = replace(SMITHY, cautions=CAUTIONS)
+    assert over(share, 156, 3)[1:] == list(CAUTIONS)
+    assert over(share, 80, 2)[1] == "Estimates for planning: competent persons, authority and local codes decide."
+    assert [sign.text for sign, said in closing(share, False, False, True) if said in CAUTIONS] == ["", ""]
+
+
 @pytest.mark.parametrize("width", [30, 36, 56, 76, 116, 156])
 @pytest.mark.parametrize("most", [2, 3, 6])
 def test_what_stands_over_a_share_keeps_within_its_lines(width: int, most: int) -> None:
@@ -210,6 +219,10 @@ def test_the_last_words_say_whether_that_was_all() -> None:
 
     assert last(FOUNDRY, False) == "End of the share: 5 lines, 57 pieces, 1 line not counted; 2 withdrawn."
     assert last(SMITHY, False) == "End of the share: 3 lines, 114 pieces."
+    weighed = replace(SMITHY, weight=ShareWeight(2 * TON, 3 * TON, 0, "imperial"))
+    assert last(weighed, False) == "End of the share: 3 lines, 114 pieces, 2 tons finished."
+    nothing = ShareWeight(Fraction(0), Fraction(0), 3, "imperial")
+    assert last(replace(SMITHY, weight=nothing), False).endswith("114 pieces, 3 items without weight.")
     assert last(FOUNDRY, True) == "End of what changed; 3 other lines as before."
     assert (
         last(SMITHY, True, True) == "Nothing changed for the Smithy since extract 1 of revision A. 1 shows every line."

@@ -7,7 +7,7 @@ cannot be read is.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 from fractions import Fraction
 from functools import cache
@@ -59,8 +59,10 @@ def sizes_read(picture: Picture) -> Iterator[Fault]:
 
 def one_system_of_units(picture: Picture) -> Iterator[Fault]:
     """The lengths of one Size field are all metric or all imperial."""
+    # The items of one order say few different sizes, so each is looked at once.
+    systems = cache(_systems)
     for item in picture.lines:
-        if len(_systems(item.size)) < 2:
+        if len(systems(item.size)) < 2:
             continue
         lengths = [one.measure.written for one in find_measures(item.size) if one.measure.kind is Kind.LENGTH]
         metric, imperial = ([one for one in lengths if _systems(one) == {system}] for system in (True, False))
@@ -76,9 +78,9 @@ def one_system_of_units(picture: Picture) -> Iterator[Fault]:
 
 def fractions_of_a_rule(picture: Picture) -> Iterator[Fault]:
     """Fractions in Size, Weight and Rough weight are proper, in their lowest form, and halves down to sixty-fourths."""
-    ton = picture.standards.reckoning.ton
+    ton, suspect = picture.standards.reckoning.ton, cache(_has_a_suspect)
     for item, one in reckoned(picture):
-        for label, said, measures in _doubtful(item, one, ton):
+        for label, said, measures in _doubtful(item, one, ton, suspect):
             where = f"{item.number}, {label} {said}"
             told = (fault for measure in measures for fault in _of_fractions(measure, item.number, where))
             yield from dict.fromkeys(told)
@@ -92,7 +94,7 @@ def pieces_come_out_of_bars(picture: Picture) -> Iterator[Fault]:
         stock = one.size
         if not isinstance(stock, Stock) or not stock.form.is_cut_to_length or stock.length is None:
             continue
-        if " ".join(item.supply.casefold().split()) in _NOT_CUT_HERE or item.pattern.strip():
+        if item.supplied in _NOT_CUT_HERE or item.pattern.strip():
             continue
         rules: CuttingRules | NotRead = rules_of(stock.form, item.material)
         if isinstance(rules, CuttingRules) and stock.length > max(rules.stock) - rules.lost:
@@ -119,13 +121,15 @@ def _would_be_stock(item: Item, standards: Standards) -> bool:
     return any(isinstance(read_stock(item.size, item.material, one), Stock) for one in settled)
 
 
-def _doubtful(item: Item, one: MassOfOne | NotReckoned, ton: str) -> Iterator[tuple[str, str, Iterable[Measure]]]:
+def _doubtful(
+    item: Item, one: MassOfOne | NotReckoned, ton: str, suspect: Callable[[str], bool]
+) -> Iterator[tuple[str, str, Iterable[Measure]]]:
     """The fields in which a fraction may be wrong, with the measures that are read in them."""
-    if _has_a_suspect(item.size):
+    if suspect(item.size):
         yield "Size", item.size, [found.measure for found in find_measures(item.size, ton=ton)]
     if isinstance(one, MassOfOne):
         for label, measure in (("Weight", one.finished), ("Rough weight", one.rough)):
-            if measure is not None and _has_a_suspect(measure.written):
+            if measure is not None and suspect(measure.written):
                 yield label, measure.written, [measure]
 
 

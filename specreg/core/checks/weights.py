@@ -72,7 +72,8 @@ def stated_agrees_with_size(picture: Picture) -> Iterator[Fault]:
 
 def few_without_weight(picture: Picture) -> Iterator[Fault]:
     """Of the items that should have a weight, few have none; a works without rules for masses is not asked."""
-    if picture.standards.reckoning == Reckoning():
+    # A take-off costs more than all these checks together, and most orders show without it that few can be wanting.
+    if picture.standards.reckoning == Reckoning() or not _many_may_want_a_weight(picture):
         return
     standings = [line.standing for line in lines_taken_off(picture)]
     without = standings.count(Standing.NO_WEIGHT)
@@ -99,6 +100,19 @@ def reckoned(picture: Picture) -> Iterator[tuple[Item, MassOfOne | NotReckoned]]
 
 def _weighed(picture: Picture) -> Iterator[tuple[Item, MassOfOne]]:
     return ((item, one) for item, one in reckoned(picture) if isinstance(one, MassOfOne))
+
+
+def _many_may_want_a_weight(picture: Picture) -> bool:
+    """Whether more than few could: every counted line without a mass, but what others are seen to be counted per."""
+    counted = {key for key, total in picture.totals.items() if total.off is not None}
+    parents = {number_key(item.per) for item in picture.lines if item.per and number_key(item.number) in counted}
+    lines = may_want = 0
+    for item, one in reckoned(picture):
+        key = number_key(item.number)
+        is_head = key in parents and not item.material and not item.size
+        may_want += isinstance(one, NotReckoned) and not is_head and key in counted
+        lines += 1
+    return may_want > lines * _MOST_WITHOUT
 
 
 def _is_a_slip(apart: Disagreement) -> bool:

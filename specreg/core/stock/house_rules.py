@@ -85,7 +85,8 @@ def cutting_rules(form: Form, material: str, standards: Standards) -> CuttingRul
     """How bars of a form and material are cut: the first rule of the works that names both."""
     rule = cutting_rule(form, material, standards)
     if rule is None:
-        return NotRead(str(form), "the works standards do not say how it is cut", _ENTER)
+        why = "no cutting rule of the works fits this form and material"
+        return NotRead(f"{material}, {form}", why, "Enter one in the works standards, if it is cut from bar")
     read = [read_length(text) for text in (rule.kerf, rule.end_trim, rule.chuck_grip, rule.least_offcut)]
     stock = [read_length(text) for text in rule.stock]
     lengths = [one.value for one in read if not isinstance(one, NotRead)]

@@ -15,8 +15,8 @@ from specreg.core.numbering import number_key
 from specreg.core.standards import Standards
 from specreg.core.stock.materials import density_of
 from specreg.core.stock.reading import read_stock
-from specreg.core.stock.records import Disagreement, Form, MassBySize, MassOfOne, NotReckoned, Source, Stock
-from specreg.core.stock.rough import is_cast_or_forged, rough_of
+from specreg.core.stock.records import Disagreement, Form, MassBySize, MassOfOne, NotReckoned, Rough, Source, Stock
+from specreg.core.stock.rough import is_allowed_for, rough_of
 
 _SAME_STEEL = Fraction(2, 1000)
 """Within so much two densities are of one steel: 490 and 489.6 lb/ft3, 7850 kg/m3."""
@@ -28,6 +28,7 @@ _SLIPS = (
     (Fraction(112), "112: hundredweights for pounds?"),
     (Fraction(2240), "2240: tons for pounds?"),
 )
+_NOTHING_SAID = ("", "-", "–", "—")
 _NEAR = Fraction(3, 100)
 """A ratio this near to that of two units is taken for the slip from one to the other."""
 
@@ -65,8 +66,9 @@ def masses_of(items: Iterable[Item], standards: Standards) -> Mapping[str, MassO
     read: dict[tuple[str, ...], MassOfOne | NotReckoned] = {}
     found: dict[str, MassOfOne | NotReckoned] = {}
     for item in items:
-        supply = item.supply.strip().lower()
-        written = (item.kind, item.size, item.material, item.weight, item.rough_weight, supply, item.pattern)
+        written = (
+            item.kind, item.size, item.material, item.weight, item.rough_weight, item.supplied, item.pattern,
+        )  # fmt: skip
         one = read.get(written)
         if one is None:
             one = read[written] = mass_of_one(item, standards)
@@ -98,9 +100,10 @@ def mass_of_one(item: Item, standards: Standards) -> MassOfOne | NotReckoned:
         return NotReckoned(refusals, nothing_said=size is None, size=size)
     stated = finished or rough
     apart = _disagreement(finished, rough, of_size, standards)
-    allowed = None
-    if rough is None and of_size is not None and is_cast_or_forged(item, of_size.stock, standards):
-        allowed = rough_of(of_size.stock, item.material, standards)
+    allowed, is_worked = None, False
+    if rough is None and reckoned.source is not Source.ROUGH:
+        is_worked = is_allowed_for(item, of_size.stock if of_size is not None else None, standards)
+        allowed = rough_of(of_size.stock, item.material, standards) if is_worked and of_size is not None else None
     return replace(
         reckoned,
         size=size,
@@ -109,7 +112,16 @@ def mass_of_one(item: Item, standards: Standards) -> MassOfOne | NotReckoned:
         doubts=(*reckoned.doubts, *_doubts(rough, apart)),
         disagreement=apart,
         allowed=allowed,
+        to_order=_to_order(reckoned, allowed),
+        lacks_rough=is_worked and allowed is None,
     )
+
+
+def _to_order(reckoned: MassOfOne, allowed: Rough | None) -> Fraction:
+    if reckoned.rough is not None:
+        return reckoned.rough.value
+    by_size = reckoned.by_size.mass if reckoned.by_size is not None else Fraction(0)
+    return max(reckoned.mass, by_size, allowed.mass if allowed is not None else Fraction(0))
 
 
 def _by_size(stock: Stock, mass: Fraction, basis: Iterable[str]) -> MassBySize:
@@ -124,7 +136,7 @@ def _why_no_volume(stock: Stock) -> str:
 
 
 def _stated(field: str, standards: Standards) -> Measure | NotRead | None:
-    if not field.strip():
+    if field.strip() in _NOTHING_SAID:
         return None
     return read_mass(field, ton=standards.reckoning.ton)
 

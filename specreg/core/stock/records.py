@@ -133,9 +133,11 @@ class MassOfOne:
     `finished` and `rough` are the Weight and Rough weight fields as read, `by_size` what the size gives, each None
     where it says nothing; `size` is the Size field as read, None where it is empty, `size_not_read` why it gives no
     mass. `allowed` is the rough piece by the works' allowances, where the item is cast or forged, its size is known and
-    no rough weight is stated. `difference` is the stated mass, finished or else rough, less the one by size, in kg,
-    `disagreement` what is to be said of it. `basis` says what `mass` rests on, `doubts` are sentences for a person, the
-    disagreement among them.
+    no rough weight is stated; `lacks_rough`: it is cast or forged, and its rough weight is neither stated nor allowed
+    for. `to_order` is the mass to order: the rough one where it is known, else the greater of the one by size and the
+    finished. `difference` is the stated mass, finished or else rough, less the one by size, in kg, `disagreement` what
+    is to be said of it. `basis` says what `mass` rests on, `doubts` are sentences for a person, the disagreement among
+    them.
     """
 
     mass: Fraction
@@ -151,15 +153,8 @@ class MassOfOne:
     disagreement: Disagreement | None = None
     size: Stock | NotRead | None = None
     allowed: Rough | None = None
-
-    @property
-    def to_order(self) -> Fraction:
-        """The mass in kg to order: the rough one where it is stated or allowed for, else the greater of the one by size
-        and the finished."""
-        if self.rough is not None:
-            return self.rough.value
-        before = self.allowed.mass if self.allowed is not None else Fraction(0)
-        return max(self.mass, before, self.by_size.mass if self.by_size is not None else self.mass)
+    to_order: Fraction = Fraction(0)
+    lacks_rough: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,24 +13,31 @@ from specreg.core.model import Item
 from specreg.core.standards import Standards
 from specreg.core.stock import geometry
 from specreg.core.stock.house_rules import Allowed, cutting_rule, pattern_of_casting, rough_of_finished
-from specreg.core.stock.materials import density_of
+from specreg.core.stock.materials import density_of, is_one_of
 from specreg.core.stock.records import Dimension, Form, Rough, Stock
 
 _METRIC = re.compile(r"[0-9 ](?:mm|cm|m|metres?|meters?)\b")
 
 
 _BOUGHT = frozenset({Form.PLATE, Form.SHEET, Form.CHEQUERED_PLATE, Form.FASTENER})
-_MADE_HERE = ("", "make")
 
 
 def is_cast_or_forged(item: Item, stock: Stock | None, standards: Standards) -> bool:
     """Whether a piece is worked from a casting or forging of this works or to its pattern: not bought complete, nor cut
     from plate or bar. A round that no cutting rule fits is a forging."""
-    if not (item.pattern or item.rough_weight or item.supply.strip().lower() in _MADE_HERE):
+    if not (item.pattern or item.rough_weight or item.supplied == "make"):
         return False
     if stock is None:
         return True
     return stock.form not in _BOUGHT and cutting_rule(stock.form, item.material, standards) is None
+
+
+def is_allowed_for(item: Item, stock: Stock | None, standards: Standards) -> bool:
+    """Whether a piece is cast or forged of a material that the works leave something on for machining."""
+    allowances = standards.reckoning.allowances
+    return is_cast_or_forged(item, stock, standards) and any(
+        is_one_of(item.material, rule.materials, standards) for rule in allowances
+    )
 
 
 def rough_of(stock: Stock, material: str, standards: Standards) -> Rough | None:

