@@ -73,6 +73,7 @@ def _item_record(sheet: ItemSheet, order: str) -> dict[str, object]:
         "no_action": sheet.no_action,
         "note": sheet.note,
         "history": _history(sheet.history),
+        "placed": list(sheet.placed),
         **(_reckoned_record(sheet.reckoned) if sheet.reckoned is not None else {}),
     }  # fmt: skip
 
@@ -118,6 +119,8 @@ def _tell_item(sheet: ItemSheet) -> None:
     if sheet.off:
         data(f"  {'Number off:':<14}{sheet.off}" + (f"   {sheet.working}" if sheet.working else ""))
     _tell_reckoned(sheet)
+    for words in sheet.placed:
+        data(f"  {'Placed:':<14}{words}")
     for one in sheet.sheets:
         sign = " " if one.registered else "!"
         data(f"  {'Drawing:':<14}{sign} {one.written}  {one.title}  rev {one.revision or '(none)'}  {one.stage}")

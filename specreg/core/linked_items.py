@@ -34,11 +34,9 @@ class LinkedItems:
     problems: Sequence[str]
 
     def links_to_parents(self, place: int) -> Iterator[tuple[Link, int]]:
-        """The links of an item to those it is counted per, each with the place of that one; none while one of them
-        is missing."""
-        links = [link for link in self.offs[place].links if link.parent]
-        above = self.parents[place]
-        return zip(links, above, strict=True) if len(links) == len(above) else iter(())
+        """The links of an item to those it is counted per that there are, each with the place of that one."""
+        there = (link for link in self.offs[place].links if link.parent and number_key(link.parent) in self.places)
+        return zip(there, self.parents[place], strict=True)
 
 
 def linked_items(items: Iterable[Item], machines: tuple[str, ...]) -> LinkedItems:

@@ -71,6 +71,14 @@ def pieces_placed(purchases: Iterable[Purchase]) -> int:
     return sum(one.pieces or 0 for one in purchases)
 
 
+def in_words(one: Purchase) -> str:
+    """What is placed: `12 on P 17 with the steel founders, 2026-11-20, due 2027-01-29, revision A`."""
+    pieces = f"{one.pieces} " if one.pieces else ""
+    due = f", due {one.due}" if one.due else ""
+    quoted = f"revision {one.revision}" if one.revision else "what stood before the first issue"
+    return f"{pieces}on {one.purchase} with {one.supplier}, {one.placed_on}{due}, {quoted}"
+
+
 def standing_purchases(placed: Iterable[Purchase]) -> tuple[Purchase, ...]:
     """Of each purchase of one item the last that placed something, where not all of it is taken back."""
     by_purchase: dict[str, list[Purchase]] = {}

@@ -167,6 +167,7 @@ class _Taking:
         self._heads = [
             bool(below) and not item.material and not item.size for item, below in zip(items, children, strict=True)
         ]
+        self._numbers = [self._number_in_each(place) for place in range(len(items))]
         self._below = [Fraction(0)] * len(items)
         """What is counted per one of each item weighs, in kg, with all that is counted per that in turn."""
         self._without = [0] * len(items)
@@ -193,6 +194,14 @@ class _Taking:
             if place is not None and total is not None and self._linked.items[place] is item:
                 yield self.line(item, total)
 
+    def _number_in_each(self, place: int) -> dict[int, int]:
+        """How many of an item each of its parents holds."""
+        found: dict[int, int] = {}
+        if self._linked.offs[place].kind is OffKind.COUNT:
+            for link, parent in self._linked.links_to_parents(place):
+                found[parent] = found.get(parent, 0) + link.number
+        return found
+
     def _from_the_leaves(self) -> list[int]:
         """The places, each after all that are counted per it; those on a loop are left out."""
         waiting = [len(children) for children in self._linked.children]
@@ -206,16 +215,7 @@ class _Taking:
 
     def _number(self, parent: int, child: int) -> int:
         """How many of an item one of another holds; 0 of what has no count."""
-        if self._linked.offs[child].kind is not OffKind.COUNT:
-            return 0
-        links = (
-            link
-            for link in self._linked.offs[child].links
-            if link.parent and number_key(link.parent) in self._linked.places
-        )
-        return sum(
-            link.number for link, above in zip(links, self._linked.parents[child], strict=True) if above == parent
-        )
+        return self._numbers[child].get(parent, 0)
 
     def _parts(self, place: int) -> Fraction:
         """What the parts of one of an assembly come to; nothing for what is none, or counts by its own weight."""

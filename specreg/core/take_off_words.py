@@ -41,13 +41,14 @@ def mass_of_one_in_column(mass: Fraction, units: str) -> str:
 
 
 def mass_of_one_words(mass: Fraction, units: str) -> str:
-    """The weight in kg of one piece, or of few; what is light to a hundredth unless whole: a bolt is not nought."""
-    unit, name, light = (POUND, "lb", QUARTER) if units == IMPERIAL else (Fraction(1), "kg", Fraction(10))
+    """The weight in kg of one piece, or of few; what is light to a hundredth unless whole: a bolt is not nought. In
+    kilograms what is below a tonne to a tenth."""
+    unit, name, light = (POUND, "lb", QUARTER) if units == IMPERIAL else (Fraction(1), "kg", Fraction(1000))
     if 0 < mass < unit / 200:
         return f"under 0.01 {name}"
     if mass >= light or (mass / unit).denominator == 1:
         return mass_words(mass, units)
-    return str(pounds(mass, 2) if units == IMPERIAL else kilograms(mass, 2))
+    return str(pounds(mass, 2) if units == IMPERIAL else kilograms(mass, 2 if mass < 10 else 1))
 
 
 def length_words(length: Fraction, units: str) -> str:

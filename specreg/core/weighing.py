@@ -90,7 +90,7 @@ class _Share:
         self._lines = lines
         self._units = units
         self._whole = whole
-        self._places = _places(line for line in lines if self._of(line) is not None)
+        self._visits = _counted((line, one.total.off or 0) for line in lines if (one := self._of(line)) is not None)
         self._rests: dict[str, _Rest] = {}
 
     def weights(self) -> Iterator[LineWeight]:
@@ -108,7 +108,7 @@ class _Share:
         return one if one is not None and one.item is line.item else None
 
     def _is_counted(self, line: Line) -> bool:
-        return self._places.get(line.key) == line.step.place and not is_pattern(line.step.operation)
+        return line.visit in self._visits.get(line.key, ()) and not is_pattern(line.step.operation)
 
     def _weight(self, line: Line) -> LineWeight:
         taken = self._of(line)
@@ -123,7 +123,7 @@ class _Share:
         if taken.is_by_parts:
             rest = self._rests.get(line.key) or self._rest(line.key)
             return _known(taken, self._units, Standing.BY_PARTS, rest.mass, rest.to_order, rest.is_short)
-        if not self._places.keys().isdisjoint(taken.within):
+        if not self._visits.keys().isdisjoint(taken.within):
             return _known(taken, self._units, Standing.WITH_ASSEMBLY)
         weight = self._whole.get(line.key)
         if weight is None:
@@ -152,14 +152,14 @@ class _Share:
         part = self._taken.get(key)
         if part is None or key in self._rests:
             return False
-        return key not in self._places if part.is_by_parts else bool(part.holds)
+        return key not in self._visits if part.is_by_parts else bool(part.holds)
 
     def _added_up(self, item: TakenOff) -> _Rest:
         parts: list[tuple[_Rest, int]] = []
         # An assembly without counted parts, or on a loop, has no weight that anybody knows.
         is_short = not item.holds
         for key, number in item.holds:
-            part, has_line = self._taken.get(key), key in self._places
+            part, has_line = self._taken.get(key), key in self._visits
             if key in self._rests and not (has_line and part is not None and part.is_by_parts):
                 parts.append((self._rests[key], number))
             if has_line or (part is not None and part.is_by_parts):
@@ -203,15 +203,28 @@ def _known(
     )  # fmt: skip
 
 
-def _places(lines: Iterable[Line]) -> dict[str, int]:
-    """Where on its route each item counts, by its key: the place with most of its pieces, the first of several."""
-    pieces: dict[str, dict[int, int]] = {}
-    for line in lines:
-        step = line.step
-        if step.total is not None and not is_pattern(step.operation):
-            places = pieces.setdefault(line.key, {})
-            places[step.place] = places.get(step.place, 0) + step.total
-    return {
-        key: next(iter(places)) if len(places) == 1 else max(sorted(places), key=places.__getitem__)
-        for key, places in pieces.items()
-    }
+def _counted(lines: Iterable[tuple[Line, int]]) -> dict[str, frozenset[int]]:
+    """Which visits of each item to the department count, by its key; with each line the pieces the order wants.
+
+    Those at the place of the route with most of its pieces, the first of several. Where two stand beside each other
+    there and have more pieces than are wanted, both work on the same ones, and one counts.
+    """
+    found: dict[str, dict[int, list[Line]]] = {}
+    wanted: dict[str, int] = {}
+    for line, pieces in lines:
+        if line.step.total is not None and not is_pattern(line.step.operation):
+            found.setdefault(line.key, {}).setdefault(line.step.place, []).append(line)
+            wanted[line.key] = pieces
+    counted = {}
+    for key, places in found.items():
+        some = (
+            next(iter(places.values()))
+            if len(places) == 1
+            else max(
+                (places[place] for place in sorted(places)), key=lambda there: sum(one.step.total or 0 for one in there)
+            )
+        )
+        if len(some) > 1 and sum(one.step.off or 0 for one in some) > wanted[key]:
+            some = [max(some, key=lambda one: one.step.total or 0)]
+        counted[key] = frozenset(one.visit for one in some)
+    return counted

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 from datetime import date, timedelta
 
 from specreg.core.counts import grouped, so_many
 from specreg.core.lead_times import OrderBy
 from specreg.core.order_list import How, OrderLine, OrderList, OrderPiece
-from specreg.core.purchases import Purchase, standing_purchases
+from specreg.core.purchases import Purchase, in_words, standing_purchases
 from specreg.core.take_off_words import length_words, mass_of_one_words, mass_words
 from specreg.output.wrapping import wrapped
 
@@ -24,7 +25,7 @@ def order_list_text(found: OrderList, units: str, today: date, cautions: Sequenc
         if lines:
             parts.append([how.value.upper(), *(text for line in lines for text in _line(line, units, today))])
     if found.unwanted:
-        told = (text for some in found.unwanted.values() for text in _placed(some))
+        told = (f"    {number}{text.lstrip()[6:]}" for number, some in found.unwanted.items() for text in _placed(some))
         parts.append(["PLACED, AND NO LONGER ON THE LIST", *told])
     if only_open and not parts:
         parts.append(["Nothing is left to place."])
@@ -137,12 +138,7 @@ def _of_piece(one: OrderPiece) -> Iterator[str]:
 def _placed(some: Sequence[Purchase]) -> Iterator[str]:
     for one in standing_purchases(some):
         pieces = sum(other.pieces or 0 for other in some if other.purchase == one.purchase)
-        due = f", due {one.due}" if one.due else ""
-        number = f"{pieces} " if pieces else ""
-        yield (
-            f"        placed {number}of {one.number} on {one.purchase} with {one.supplier}, {one.placed_on}{due}, "
-            f"{_revision(one)}"
-        )
+        yield f"        placed {in_words(replace(one, pieces=pieces or None))}"
 
 
 def _revision(one: Purchase) -> str:

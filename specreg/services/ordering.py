@@ -85,6 +85,16 @@ def placed_now(office: Office) -> list[Purchase]:
     return _placed(office, None)
 
 
+def placed_of(office: Office, number: str) -> list[Purchase]:
+    """What still stands placed of one item, under the number it has as the order stands, with the pieces of each."""
+    some = [one for one in placed_now(office) if number_key(one.number) == number_key(number)]
+    standing = standing_purchases(some)
+    return [
+        replace(one, pieces=pieces_placed(other for other in some if other.purchase == one.purchase) or None)
+        for one in standing
+    ]
+
+
 def place(office: Office, placing: Placing, pieces: Mapping[str, int | None], like: str = "") -> list[Purchase]:
     """Record items as placed on a purchase: so many pieces each, None: what is still wanted. With `like` all that is
     still wanted of the lines it fits is placed as well.

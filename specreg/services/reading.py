@@ -206,6 +206,7 @@ class OfficeReader:
                 sign=self._sign(standing, last),
                 history=self.history(standing),
                 reckoned=_reckoned(picture, standing.item, total),
+                placed=_placed(self._office, standing.item),
             )
 
     def item_at(self, number: str, revision: Revision) -> ItemSheet:
@@ -337,6 +338,14 @@ def _reckoned(picture: Picture, item: Item, total: NumberOff | None) -> ItemReck
     from specreg.core.item_reckoning import item_reckoned
 
     return item_reckoned(picture, item, total) if total is not None else None
+
+
+def _placed(office: Office, item: Item) -> tuple[str, ...]:
+    """What is placed of an item with suppliers, in words."""
+    from specreg.core.purchases import in_words
+    from specreg.services.ordering import placed_of
+
+    return tuple(in_words(one) for one in placed_of(office, item.number))
 
 
 def _role(office: Office) -> str:

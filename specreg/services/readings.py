@@ -149,7 +149,7 @@ class ItemSheet:
 
     `fields` are (label, text) in the paper's order; `was` gives the text at the last issue for fields altered since.
     `off` is the whole number off as text, `working` how it was reckoned (`2 × 2 × 3 + 2 = 14`). `reckoned` is what it
-    weighs and measures; None for what is no live item.
+    weighs and measures; None for what is no live item. `placed` says what is placed of it with suppliers today.
     """
 
     number: str
@@ -172,6 +172,7 @@ class ItemSheet:
     sign: str
     safety: bool
     reckoned: ItemReckoned | None = None
+    placed: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -33,6 +33,7 @@ def item_lines(sheet: ItemSheet, width: int) -> tuple[Part, ...]:
         # The number off stays with the fields.
         [*_fields(sheet, room), *_number_off(sheet, room)],
         _reckoned(sheet, room),
+        labelled("Placed", tuple(map(Piece, sheet.placed)), room) if sheet.placed else [],
         labelled("Text", (Piece(sheet.text),), min(room, WIDEST_TEXT)) if sheet.text else [],
         table("Drawings", (_drawing(one) for one in sheet.sheets), DRAWING_COLUMNS, room),
         _route(sheet, room),

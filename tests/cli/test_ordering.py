@@ -49,8 +49,9 @@ def test_what_is_placed_stands_beside_what_is_wanted(sample):
     said = sample.ok("order-list", "--like", "saddle casting").out
     assert "cast steel, Saddle casting\n    wanted 12, placed 8, difference 4\n    still to place: to order " in said
     told = " ".join(said.split())
-    assert "placed 8 of 2.2.3 on P 17 with A rope works, 2026-11-20, due 2027-01-29, revision B" in told
+    assert "placed 8 on P 17 with A rope works, 2026-11-20, due 2027-01-29, revision B" in told
     assert "Saddle casting" in sample.ok("order-list", "--to-place").out
+    assert "Placed:       8 on P 17 with A rope works" in sample.ok("show", "2.2.3").out
     sample.ok("placed", "2.2.3", *ON)
     assert "Saddle casting" not in sample.ok("order-list", "--to-place").out
     listed = sample.ok("placed").out

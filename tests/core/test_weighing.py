@@ -56,6 +56,13 @@ def test_an_item_that_comes_twice_counts_once():
     assert turned.one == again.one and again.counts is None
 
 
+def test_two_steps_beside_each_other_on_the_same_pieces_count_once():
+    both = an_item("4.1", "Gland", "4 per order", "MCH turn & MCH drill; ERE", weight="10 lb")
+    assert extract_of(an_order(both), "MCH").weight.mass == 40 * POUND
+    shared = an_item("4.1", "Gland", "4 per order", "MCH turn 3 & MCH bore 1; ERE", weight="10 lb")
+    assert extract_of(an_order(shared), "MCH").weight.mass == 40 * POUND
+
+
 def test_an_assembly_beside_its_parts_adds_nothing_and_alone_all_of_them():
     erecting = weighed(ISSUED, "ERE")
     rack = erecting[("4.1", 1)]

@@ -74,7 +74,7 @@ def test_what_a_person_wrote_is_said_where_it_is_written_otherwise() -> None:
         (Fraction(8), "metric", "8 kg"),
         (Fraction("7.126"), "metric", "7.13 kg"),
         (Fraction("0.001"), "metric", "under 0.01 kg"),
-        (Fraction("291.4"), "metric", "291 kg"),
+        (Fraction("291.4"), "metric", "291.4 kg"),
     ],
 )
 def test_whole_pounds_are_said_as_such_and_nothing_light_is_nought(mass: Fraction, units: str, words: str) -> None:

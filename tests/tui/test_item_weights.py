@@ -40,7 +40,7 @@ def test_the_figures_stand_under_the_number_off_the_caution_under_them_the_basis
     assert list(at.values()) == sorted(at.values())
     assert lines[at["Weighs"]] == "Weighs        each 3 cwt 1 qr 17 lb, all 6 tons 2 cwt 1 qr 24 lb, as stated"
     assert lines[at["To order"]].endswith("finished it keeps 85 %")
-    assert lines[at["Allowed"]] == "Allowed       rough: 1/4 in a machined face; pattern: 3/16 in in the foot"
+    assert lines[at["Allowed"]] == "Allowed       rough: 1/4 in on each machined face; pattern: 3/16 in in each foot"
     assert lines[at["Estimates"]] == "Estimates for planning: competent persons, authority and local codes decide."
     assert lines[at["Weighed by"]] == "Weighed by    Weight as stated, 3 cwt 1 qr 17 lb"
 

@@ -270,7 +270,7 @@ async def test_a_metric_order_is_weighed_in_kilograms() -> None:
         assert "cwt" not in text_of(app)
         await pilot.press("enter")
         await until_shown(pilot, "┌ The whole order · revision B")
-        assert row_of(app, "4.1.2") == "4.1.2 Rack bolt, turned 72 0.79 kg 57 kg"
+        assert row_of(app, "4.1.2") == "4.1.2 Rack bolt, turned 72 0.79 kg 56.8 kg"
 
 
 async def test_a_tall_and_wide_screen_writes_weights_out_and_has_the_cautions_in_full() -> None:

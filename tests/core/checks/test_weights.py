@@ -103,7 +103,7 @@ def test_a_stated_weight_far_from_the_one_by_size(weight: str, severity: Severit
 
 def test_the_weight_by_size_is_written_as_the_order_writes_weights() -> None:
     (fault,) = faults(item(ROUND, weight="101 kg"), units="metric")
-    assert fault.text.startswith("4.1, Weight 101 kg, by size 91 kg: ")
+    assert fault.text.startswith("4.1, Weight 101 kg, by size 90.9 kg: ")
 
 
 def test_a_works_that_does_not_say_how_near_doubts_nothing() -> None:
