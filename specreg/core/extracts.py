@@ -54,6 +54,8 @@ class LineWeight:
     is_by_parts: bool = False
     is_least: bool = False
     is_short: bool = False
+    rough_size: str = ""
+    """The size before it is machined, by the works' allowances; empty where they allow nothing."""
 
 
 @dataclass(frozen=True, slots=True)

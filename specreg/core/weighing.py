@@ -199,7 +199,7 @@ def _known(
     rough = one.rough.value if one.rough else one.allowed.mass if one.allowed else None
     return LineWeight(
         standing, units, one.mass, rough, counts, to_order, is_about=one.approximate,
-        is_rough=one.source is Source.ROUGH, is_short=is_short,
+        is_rough=one.source is Source.ROUGH, is_short=is_short, rough_size=one.allowed.size if one.allowed else "",
     )  # fmt: skip
 
 

@@ -229,6 +229,8 @@ def details(line: ExtractLine, weights: Sequence[Pair] | None = None) -> tuple[P
         ("Text", _unless_told(line, "Text was", line.text)),
         ("Pattern", line.pattern),
         *(weight_details(line.weighs, line.pieces, line.weight) if weights is None else weights),
+        # For who makes it first: those after him have it as he leaves it.
+        ("Rough size", line.weighs.rough_size if line.weighs is not None and not line.came_from else ""),
         ("Machines", line.machines),
         ("Hand", line.hand),
         ("Supply", line.supply),

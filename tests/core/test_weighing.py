@@ -134,3 +134,11 @@ def test_a_plate_of_the_handbook_on_a_line_of_paper():
     # 25.5 x 24 = 612 lb. 489.6 lb/ft3 is 7842.6 kg/m3.
     one = an_item("4.1", "Web", "1 per order", "MCH", material="steel plate", size='5/8" plate 6\' 0" x 4\' 0"')
     assert "5 cwt 1 qr 24 lb" in plain_text(extract_of(plate(one), "MCH"))
+
+
+def test_who_makes_a_forging_reads_its_rough_size_and_who_has_it_after_him_does_not():
+    pin = an_item("4.1", "Pin", "2 per order", "SMI forge; MCH; ERE", material="cast steel", size='4" dia x 10"')
+    words = 'Rough size: 4 1/2" diameter x 10 1/2" length'
+    drawn = an_order(pin)
+    told = {code: " ".join(plain_text(extract_of(drawn, code)).split()) for code in ("SMI", "MCH")}
+    assert words in told["SMI"] and "Rough size" not in told["MCH"]
