@@ -29,7 +29,7 @@ PLACED = Sequence[tuple[Part, Sequence[Sheet]]]
 _TITLE = 15.0
 _BOX_TITLE = 10.5
 _NIL = 13.0
-_FACT = 30.0
+_FACT = 33.0
 """From the left to the text of a fact."""
 
 _COUNT, _PAGES = 98.0, 122.0
@@ -61,6 +61,9 @@ def front_sheets(booklet: Booklet, parts: PLACED, limit: float, closing: float, 
     first.runs += pen.runs(heading, LEFT, HEADING + 1, _TITLE)
     first.rules.append(Rule(LEFT, top, BREADTH, 0, 1))
     sheets, y = _on_sheets(list(_lines(booklet, parts, pen)), first, top + 2.0, limit)
+    # Weights stand on the first sheet: where the frame of cautions found no room there, they stand at its foot.
+    cautions = {block.heading for block in booklet.front if isinstance(block, Box) and block.texts}
+    first.warned = bool(cautions) and cautions.isdisjoint(run.text for run in first.runs)
     if not parts and y + closing > limit:
         sheets.append(Sheet())
         y = HEADING + 4.0
@@ -76,8 +79,11 @@ def _on_sheets(lines: Sequence[_FrontLine], first: Sheet, begin: float, limit: f
     sheets, y = [first], begin
     frames: list[tuple[Sheet, int, float, float]] = []
     for place, line in enumerate(lines):
-        need = line.height + (lines[place + 1].height if line.kept and place + 1 < len(lines) else 0.0)
-        if y + need > limit and y > begin:
+        is_gap = not line.runs and not line.frame
+        if is_gap and y + line.height > limit:
+            # A gap at the end of a sheet begins no other.
+            continue
+        if y + _kept_together(lines, place, limit - HEADING - 4.0) > limit and y > begin:
             sheets.append(Sheet())
             y = begin = HEADING + 4.0
         sheets[-1].runs += [run._replace(y=run.y + y) for run in line.runs]
@@ -89,6 +95,16 @@ def _on_sheets(lines: Sequence[_FrontLine], first: Sheet, begin: float, limit: f
     for sheet, _, upper, lower in frames:
         sheet.rules += frame(upper, lower)
     return sheets, y
+
+
+def _kept_together(lines: Sequence[_FrontLine], place: int, room: float) -> float:
+    """How high a line is with all that must stand on its sheet; with the next one alone where that is higher than a
+    sheet."""
+    end = place
+    while lines[end].kept and end + 1 < len(lines):
+        end += 1
+    height = sum(line.height for line in lines[place : end + 1])
+    return height if height <= room else sum(line.height for line in lines[place : place + 2])
 
 
 def _lines(booklet: Booklet, parts: PLACED, pen: Pen) -> Iterator[_FrontLine]:
@@ -126,7 +142,7 @@ def _box(box: Box, number: int, pen: Pen) -> Iterator[_FrontLine]:
         yield from _news(*row, number, pen)
     for text, cut in (*((text, Cut.PLAIN) for text in box.texts), (box.last, Cut.ITALIC)):
         for line in pen.set([Said(text, cut)], BREADTH - 4):
-            yield _FrontLine(list(pen.runs([line], LEFT + 2, 3.4, TEXT)), PITCH + 0.4, number)
+            yield _FrontLine(list(pen.runs([line], LEFT + 2, 3.4, TEXT)), PITCH + 0.4, number, bool(box.texts))
     yield _FrontLine((), 1.2, number)
 
 

@@ -76,6 +76,26 @@ def test_nothing_to_list_is_said_on_the_front_with_the_receipt() -> None:
     assert "Contents" not in said(sheet)
 
 
+@pytest.mark.parametrize("facts", range(30, 60))
+def test_a_frame_of_cautions_is_never_parted_and_the_first_sheet_always_bears_them(facts: int) -> None:
+    texts = ("Take care.", "And again.", "And once more.")
+    front = (Facts(tuple((f"Fact {place}", "said") for place in range(facts))), Box("Caution", texts=texts), Contents())
+    found = laid_out(replace(booklet(part("4", line("4.1"))), front=front), founts())
+    fronts = [said(sheet) for sheet in found.sheets if sheet.page.startswith("front")]
+    (framed,) = (place for place, texts_there in enumerate(fronts) if "Caution" in texts_there)
+    assert all(text in fronts[framed] for text in texts)
+    assert ("§ Caution:" in fronts[0]) is (framed > 0)
+    assert "Take care." in fronts[0]
+
+
+def test_a_frame_higher_than_a_sheet_goes_on_overleaf() -> None:
+    texts = tuple(f"Caution {place}." for place in range(100))
+    found = laid_out(replace(booklet(part("4", line("4.1"))), front=(Box("Caution", texts=texts),)), founts())
+    there = [text for sheet in found.sheets for text in said(sheet) if text in texts]
+    assert there == list(texts)
+    assert [sheet.page for sheet in found.sheets] == ["front-1", "front-2", "4-1"]
+
+
 def test_a_sheet_with_a_line_that_is_warned_of_bears_the_warning() -> None:
     found = laid(part("4", line("4.1")), part("5", line("5.1", warned=True)))
     assert ["Take care." in said(sheet) for sheet in found.sheets] == [False, False, True]
