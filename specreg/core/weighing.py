@@ -12,6 +12,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from enum import StrEnum
 from fractions import Fraction
+from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
 from specreg.core.exact_sums import sum_of
@@ -37,6 +38,7 @@ class Standing(StrEnum):
     OTHER_STEP = "at another step"
 
 
+@lru_cache(maxsize=1024)
 def is_pattern(operation: str) -> bool:
     """Whether a step is work on the pattern of an item: `make pattern`, `alter patterns`; not `plane pattern plate`."""
     return operation.strip().casefold().endswith((" pattern", " patterns", "pattern"))
