@@ -19,6 +19,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from specreg.__main__ import collect_seldom
 from specreg.bootstrap import make_book, open_office
 from specreg.core.order_list import order_list
 from specreg.core.picture import Picture
@@ -198,7 +199,8 @@ def _cold_desk(folder: Path) -> float:
     """A fresh interpreter up to the first painted desk, under the pilot of the screens."""
     code = (
         "import asyncio\n"
-        "from specreg.bootstrap import open_reader\n"
+        "from specreg.__main__ import collect_seldom
+from specreg.bootstrap import open_reader\n"
         "from specreg.settings import Settings\n"
         "from specreg.tui.app import SpecregApp\n"
         f"app = SpecregApp(lambda: open_reader(Settings(book={str(folder / 'works.specreg')!r})))\n"
@@ -212,6 +214,7 @@ def _cold_desk(folder: Path) -> float:
 
 def main(arguments: Sequence[str]) -> None:
     """Print the table, or the figures as JSON."""
+    collect_seldom()
     folder = Path(tempfile.mkdtemp(prefix="specreg-budgets-"))
     try:
         figures = measured(folder)
