@@ -199,8 +199,7 @@ def _cold_desk(folder: Path) -> float:
     """A fresh interpreter up to the first painted desk, under the pilot of the screens."""
     code = (
         "import asyncio\n"
-        "from specreg.__main__ import collect_seldom
-from specreg.bootstrap import open_reader\n"
+        "from specreg.bootstrap import open_reader\n"
         "from specreg.settings import Settings\n"
         "from specreg.tui.app import SpecregApp\n"
         f"app = SpecregApp(lambda: open_reader(Settings(book={str(folder / 'works.specreg')!r})))\n"
