@@ -43,7 +43,8 @@ def cutting_list(run: Run, at: str, like: str, json_: bool) -> int:
     if json_:
         as_json(_record(listed))
     else:
-        data(cutting_list_text(found, order, listed.state, listed.picture.standards.house.cautions, like))
+        cautions = listed.picture.standards.house.cautions
+        data(cutting_list_text(found, order, listed.state, office.today, cautions, like))
     _tell(found)
     return ExitCode.REFUSED if found.was_stopped else ExitCode.DONE
 

@@ -31,8 +31,8 @@ _like = click.option("--like", callback=not_blank, metavar="WORDS", help="Only l
 @click.pass_obj
 def show(run: Run, at: str, like: str, to_place: bool, json_: bool) -> int:
     """What is to be ordered: like material together, what it is for, by when, what is placed and at which revision."""
+    from specreg.output.headings import heading
     from specreg.output.order_list_text import order_list_text
-    from specreg.output.take_off_text import heading
     from specreg.services.ordering import order_list_at
 
     ordered = order_list_at(run.open(read_only=True), at, like)
@@ -40,7 +40,7 @@ def show(run: Run, at: str, like: str, to_place: bool, json_: bool) -> int:
         as_json(_record(ordered, to_place))
         return ExitCode.DONE
     picture = ordered.picture
-    data(heading("Order list", picture.order, ordered.state, ordered.today))
+    data(heading("Order list", picture.order, ordered.state, ordered.today) + "\n")
     today = date.fromisoformat(ordered.today)
     data(order_list_text(ordered.found, picture.order.units, today, picture.standards.house.cautions, to_place))
     return ExitCode.DONE

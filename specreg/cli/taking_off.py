@@ -21,7 +21,8 @@ if TYPE_CHECKING:
 @click.pass_obj
 def take_off(run: Run, at: str, items_: bool, json_: bool) -> int:
     """Numbers off, lengths and weights: sums by section, material and department, and what they rest on."""
-    from specreg.output.take_off_text import heading, lines_text, sums_text
+    from specreg.output.headings import heading
+    from specreg.output.take_off_text import lines_text, sums_text
     from specreg.services.taking_off import take_off_at
 
     office = run.open(read_only=True)
@@ -31,7 +32,7 @@ def take_off(run: Run, at: str, items_: bool, json_: bool) -> int:
     else:
         write = lines_text if items_ else sums_text
         order = taken.picture.order
-        data(heading("Take-off", order, taken.state, office.today))
+        data(heading("Take-off", order, taken.state, office.today) + "\n")
         data(write(taken.take_off, order.units, taken.picture.standards.house.cautions))
     return ExitCode.DONE
 

@@ -16,8 +16,9 @@ from specreg.core.stock.house_rules import yield_of
 from specreg.core.stock.materials import is_one_of
 from specreg.core.stock.records import MassOfOne, Source, Stock
 from specreg.core.stock.rough import is_cast_or_forged
-from specreg.core.take_off import Standing, TakenOff, taken_off
+from specreg.core.take_off import TakenOff, taken_off
 from specreg.core.take_off_words import BRIEF_CAUTION, length_words, mass_of_one_words
+from specreg.core.weighing import Standing
 
 _BY = {Source.STATED: "as stated", Source.BY_SIZE: "by its size", Source.ROUGH: "as its rough weight states"}
 

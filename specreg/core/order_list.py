@@ -25,9 +25,10 @@ from specreg.core.netting import pieces_spared
 from specreg.core.numbering import number_key
 from specreg.core.picture import Picture
 from specreg.core.purchases import Purchase, Quoted, pieces_placed, standing_purchases
+from specreg.core.rule_conditions import plain_words
 from specreg.core.stock.alike import alike, is_named, rough_size
 from specreg.core.stock.materials import material_named
-from specreg.core.stock.records import Form, MassOfOne, Stock
+from specreg.core.stock.records import Form, MassOfOne, NotReckoned, Stock
 from specreg.core.weighing import is_pattern
 
 
@@ -383,16 +384,14 @@ def _piece(
         pieces = pieces - spared if spared < total.off else 0
     mass = picture.masses[number_key(item.number)]
     weighed = mass if isinstance(mass, MassOfOne) else None
-    is_worked = bool(item.pattern) or (
-        weighed is not None and (weighed.rough is not None or weighed.allowed is not None or weighed.lacks_rough)
-    )
+    is_cut = stock is not None and stock.form.is_cut_to_length and not _is_had_rough(item, mass)
     rough = " x ".join(one.written for one in rough_size(stock)) if stock is not None else item.size
     return OrderPiece(
         item,
         pieces,
         written,
         f"rough {weighed.allowed.size}" if weighed is not None and weighed.allowed is not None else rough,
-        stock.length if stock is not None and stock.form.is_cut_to_length and not is_worked else None,
+        stock.length if stock is not None and is_cut else None,
         weighed.to_order if weighed is not None else None,
         order_by(item, stock.form if stock is not None else None, picture.standards),
         quoted_now(item, picture),
@@ -400,6 +399,13 @@ def _piece(
         spared,
         weighed is not None and weighed.lacks_rough,
     )
+
+
+def _is_had_rough(item: Item, mass: MassOfOne | NotReckoned) -> bool:
+    """Whether it comes as a casting or forging, and is not cut from stock of its finished size."""
+    if item.pattern:
+        return True
+    return isinstance(mass, MassOfOne) and (mass.rough is not None or mass.allowed is not None or mass.lacks_rough)
 
 
 def pieces_to_have(total: NumberOff | None, route: Route) -> int | None:
@@ -430,22 +436,20 @@ def _like(
     how = _how(item)
     known = material_named(item.material, picture.standards)
     material = known.name if known else " ".join(item.material.split())
+    size = " ".join(item.size.split())
     if how is How.BUY:
-        noun, named = (_folded(item.part), item.part) if item.part.strip() else (_folded(item.title), item.title)
-        size = " ".join(item.size.split())
-        return (how, material.casefold(), noun, size.casefold()), (how, material, f"{named} {size}".rstrip(), None)
+        named = item.part.strip() or item.title
+        key = (how, material.casefold(), plain_words(named), size.casefold())
+        return key, (how, material, f"{named} {size}".rstrip(), None)
     mass = picture.masses[number_key(item.number)]
-    is_worked = bool(item.pattern) or (
-        isinstance(mass, MassOfOne) and (mass.rough is not None or mass.allowed is not None or mass.lacks_rough)
-    )
-    if how is How.MATERIAL and (stock is None or stock.form is Form.BY_WEIGHT or is_worked):
+    if how is How.MATERIAL and (stock is None or stock.form is Form.BY_WEIGHT or _is_had_rough(item, mass)):
         # A casting's or forging's size says how it is finished; it is had by its weight.
         weighed = isinstance(mass, MassOfOne)
         what = str(Form.BY_WEIGHT) if weighed and material else f"{item.title} {item.size}".rstrip()
         return (how, material.casefold(), what.casefold()), (how, material, what, None)
     noun = _noun(item.title)
     if stock is None:
-        what = " ".join(f"{noun} {item.size}".split())
+        what = f"{noun} {size}".strip()
         return (how, material.casefold(), what.casefold()), (how, material, what, None)
     like = alike(stock, item.material, picture.standards)
     if stock.form is Form.FASTENER:
@@ -464,7 +468,3 @@ def _noun(title: str) -> str:
     head = _BEFORE_NOUN_ENDS.split(title.strip(), maxsplit=1)[0].split()
     noun = head[-1].casefold() if head else ""
     return noun[:-1] if len(noun) > 3 and noun.endswith("s") and not noun.endswith("ss") else noun
-
-
-def _folded(title: str) -> str:
-    return " ".join(title.casefold().split())

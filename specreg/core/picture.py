@@ -96,6 +96,10 @@ class Picture:
             found.append((item, numbered(route, total) if route is not None and total is not None else Route()))
         return tuple(found)
 
+    def section_name(self, item: Item) -> str:
+        """The section an item stands in by number and title: `4 Slewing gear`."""
+        return f"{item.section} {self.section_titles.get(item.section, '')}".strip()
+
     @cached_property
     def section_titles(self) -> dict[str, str]:
         """Titles of the sections by number, in order."""

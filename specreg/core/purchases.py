@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+
+from specreg.core.rule_conditions import plain_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,12 +60,8 @@ class Quoted:
         return tuple(
             f"{name} was {was or '(none)'}, now {is_ or '(none)'}"
             for name, was, is_ in said
-            if _folded(was) != _folded(is_)
+            if plain_words(was) != plain_words(is_)
         )
-
-
-def _folded(text: str) -> str:
-    return " ".join(text.casefold().split())
 
 
 def pieces_placed(purchases: Iterable[Purchase]) -> int:
@@ -80,15 +78,17 @@ def in_words(one: Purchase) -> str:
 
 
 def standing_purchases(placed: Iterable[Purchase]) -> tuple[Purchase, ...]:
-    """Of each purchase of one item the last that placed something, where not all of it is taken back."""
+    """Of each purchase of one item the last that placed something, with all the pieces that still stand on it; none
+    where all is taken back."""
     by_purchase: dict[str, list[Purchase]] = {}
     for one in placed:
         by_purchase.setdefault(one.purchase, []).append(one)
     standing = []
     for some in by_purchase.values():
         uncounted = [one for one in some if not one.pieces]
-        if pieces_placed(some) > 0:
-            standing.append(next(one for one in reversed(some) if (one.pieces or 0) > 0))
+        if (pieces := pieces_placed(some)) > 0:
+            last = next(one for one in reversed(some) if (one.pieces or 0) > 0)
+            standing.append(replace(last, pieces=pieces))
         elif uncounted and uncounted[-1].pieces is None:
             standing.append(uncounted[-1])
     return tuple(standing)

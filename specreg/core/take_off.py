@@ -7,7 +7,7 @@ or no weight is told, never taken as nought. Sums are exact; rounding is left to
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
@@ -18,14 +18,9 @@ from specreg.core.model import Item, NumberOff
 from specreg.core.numbering import number_key
 from specreg.core.picture import Picture
 from specreg.core.quantities import OffKind
-from specreg.core.shares import shares
+from specreg.core.shares import Line, shares
 from specreg.core.stock.records import MassOfOne, NotReckoned
-from specreg.core.weighing import Scales, Standing, is_pattern
-
-__all__ = [
-    "NO_MATERIAL", "Standing", "Sum", "TakeOff", "TakenOff", "lines_of_departments", "lines_taken_off", "take_off",
-    "taken_off",
-]  # fmt: skip
+from specreg.core.weighing import Scales, Standing, is_work_on_pieces
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,19 +92,19 @@ NO_MATERIAL = "(no material)"
 def take_off(picture: Picture) -> TakeOff:
     """Take an order off."""
     lines = tuple(lines_taken_off(picture))
-    titles = picture.section_titles
-    departments = lines_of_departments(picture, lines)
     works = {department.code: department.name for department in picture.standards.departments}
+    scales, taken = Scales(lines, picture.order.units), {id(line.item) for line in lines}
+    departments = {
+        code: (counted, scales.together(share))
+        for code, share in shares(picture.routed).items()
+        if (counted := [line for line in share if id(line.item) in taken and is_work_on_pieces(line)])
+    }
     order = [code for code in works if code in departments] + sorted(departments.keys() - works.keys())
-    split, scales = shares(picture.routed), Scales(lines, picture.order.units)
     return TakeOff(
         lines,
-        tuple(_sums(lines, lambda line: f"{line.item.section} {titles.get(line.item.section, '')}".strip())),
+        tuple(_sums(lines, lambda line: picture.section_name(line.item))),
         tuple(sorted(_sums(lines, lambda line: line.item.material or NO_MATERIAL), key=lambda one: -one.mass)),
-        tuple(
-            _department(f"{code} {works.get(code, '')}".strip(), departments[code], scales.together(split[code]))
-            for code in order
-        ),
+        tuple(_department(f"{code} {works.get(code, '')}".strip(), *departments[code]) for code in order),
         _sum("the order", lines),
     )
 
@@ -117,19 +112,6 @@ def take_off(picture: Picture) -> TakeOff:
 def lines_taken_off(picture: Picture) -> Iterator[TakenOff]:
     """The lines of a take-off without its sums, which cost more than they do."""
     return _Taking(picture).lines()
-
-
-def lines_of_departments(picture: Picture, lines: Iterable[TakenOff]) -> Mapping[str, Sequence[tuple[TakenOff, int]]]:
-    """What each department has of the lines taken off, by its code: a line and its pieces for each step."""
-    by_key = {number_key(line.item.number): line for line in lines}
-    departments: dict[str, list[tuple[TakenOff, int]]] = {}
-    for item, route in picture.routed:
-        line = by_key.get(number_key(item.number))
-        for step in route.steps if line is not None else ():
-            # A pattern is named by its casting and does not weigh what that weighs.
-            if line is not None and step.total is not None and not is_pattern(step.operation):
-                departments.setdefault(step.department, []).append((line, step.total))
-    return departments
 
 
 def taken_off(picture: Picture, number: str, total: NumberOff) -> TakenOff | None:
@@ -320,12 +302,12 @@ def _sum(name: str, lines: Iterable[TakenOff]) -> Sum:
     )
 
 
-def _department(name: str, lines: Sequence[tuple[TakenOff, int]], weight: ShareWeight) -> Sum:
-    """What a department has with so many pieces of each."""
+def _department(name: str, lines: Sequence[Line], weight: ShareWeight) -> Sum:
+    """What a department works on, with the pieces of each of its steps."""
     return Sum(
         name,
-        len({id(line) for line, _ in lines}),
-        sum(pieces for _, pieces in lines),
+        len({line.key for line in lines}),
+        sum(line.step.total or 0 for line in lines),
         weight.mass,
         weight.to_order,
         weight.without,

@@ -1,13 +1,13 @@
-"""The words of a take-off: weights and lengths as the order writes them back, rounded once, here and nowhere else."""
+"""The words of a take-off, as the order writes back: weights rounded once, here and nowhere else, and exact lengths."""
 
 from __future__ import annotations
 
 from fractions import Fraction
 
 from specreg.core.counts import grouped, so_many
-from specreg.core.measures.figures import rounded
-from specreg.core.measures.formatting import feet_and_inches, kilograms, pounds, tons_and_hundredweights
-from specreg.core.measures.units import POUND, QUARTER
+from specreg.core.measures.figures import decimal, rounded
+from specreg.core.measures.formatting import NotWritten, feet_and_inches, kilograms, pounds, tons_and_hundredweights
+from specreg.core.measures.units import FOOT, INCH, POUND, QUARTER
 from specreg.core.take_off import Sum
 
 IMPERIAL = "imperial"
@@ -15,6 +15,9 @@ IMPERIAL = "imperial"
 
 COLUMN_UNITS = "tons-cwt-qr-lb"
 """What the figures of an imperial weight in a narrow column are, in order."""
+
+_FINE = 4
+"""So many decimals a length may have and still be set out with a rule or a vernier."""
 
 BRIEF_CAUTION = "Estimates for planning: competent persons, authority and local codes decide."
 """What stands beside a weight where the works' own cautions find no room."""
@@ -52,10 +55,24 @@ def mass_of_one_words(mass: Fraction, units: str) -> str:
 
 
 def length_words(length: Fraction, units: str) -> str:
-    """A length in mm as the order writes lengths back."""
-    if units == IMPERIAL:
-        return str(feet_and_inches(length, nearest=16))
-    return f"{grouped(int(rounded(length)))} mm"
+    """A length in mm as the order writes lengths back, where that is exact; else in whichever of inches and
+    millimetres is exact; else, as a third of an inch, `about` so many millimetres. It is never rounded into another."""
+    written = feet_and_inches(length)
+    by_rule = None if isinstance(written, NotWritten) else written
+    inches, millimetres = _decimals(length / INCH, '"'), _decimals(length, " mm")
+    best = (by_rule, inches, millimetres) if units == IMPERIAL else (millimetres, by_rule, inches)
+    return next((said for said in best if said), f"about {decimal(length, 3)} mm")
+
+
+def stock_length(length: Fraction, units: str) -> str:
+    """The length of a bar; whole feet as `20 ft`, which is how bars are called for."""
+    if units == IMPERIAL and length % FOOT == 0:
+        return f"{length // FOOT} ft"
+    return length_words(length, units)
+
+
+def _decimals(value: Fraction, unit: str) -> str | None:
+    return f"{decimal(value)}{unit}" if (value * 10**_FINE).denominator == 1 else None
 
 
 def without_words(whole: Sum) -> str:

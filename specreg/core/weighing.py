@@ -44,6 +44,11 @@ def is_pattern(operation: str) -> bool:
     return operation.strip().casefold().endswith((" pattern", " patterns", "pattern"))
 
 
+def is_work_on_pieces(line: Line) -> bool:
+    """Whether a step is counted, and no work on a pattern."""
+    return line.step.total is not None and not is_pattern(line.step.operation)
+
+
 class Scales:
     """Weighs the shares of one order that was taken off; `units` is how the order writes weights."""
 

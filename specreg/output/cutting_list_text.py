@@ -7,25 +7,24 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
-from fractions import Fraction
 
 from specreg.core.counts import grouped, so_many
 from specreg.core.cutting import CuttingPlan, CuttingRules, Pattern
 from specreg.core.cutting_list import CutGroup, CuttingList, CuttingWanted, LeftOut, PiecesOfLength, Reason
 from specreg.core.exact_sums import sum_of
-from specreg.core.measures.figures import decimal
-from specreg.core.measures.formatting import NotWritten, feet_and_inches
-from specreg.core.measures.units import FOOT, INCH
 from specreg.core.model import Order
-from specreg.core.take_off_words import COLUMN_UNITS, IMPERIAL, mass_in_column, mass_words
-from specreg.output.fixed_pitch import beside, cell_length, wrapped
+from specreg.core.take_off_words import (
+    COLUMN_UNITS,
+    IMPERIAL,
+    length_words,
+    mass_in_column,
+    mass_words,
+    stock_length,
+)
+from specreg.output.fixed_pitch import beside, hung, wrapped
+from specreg.output.headings import heading
 
-WIDTH = 80
 NOTHING = "–"
-OPEN = "open"
-"""The state of an order as it stands."""
-_FINE = 4
-"""So many decimals a length may have and still be set out with a rule or a vernier."""
 _COLUMNS = (31, 22, 8, 16)
 """Stock, bars, pieces, weight: with three gaps the width of the paper."""
 _TOLD_ONE_BY_ONE = (Reason.NOT_READ, Reason.NO_COUNT)
@@ -33,46 +32,21 @@ _TOLD_ONE_BY_ONE = (Reason.NOT_READ, Reason.NO_COUNT)
 _GLUE = "\N{NO-BREAK SPACE}"
 
 
-def exact_length(length: Fraction, units: str) -> str:
-    """A length in mm as the order writes lengths back, where that is exact; else in whichever of inches and
-    millimetres is exact; else, as a third of an inch, `about` so many millimetres."""
-    written = feet_and_inches(length)
-    by_rule = None if isinstance(written, NotWritten) else written
-    inches, millimetres = _decimals(length / INCH, '"'), _decimals(length, " mm")
-    best = (by_rule, inches, millimetres) if units == IMPERIAL else (millimetres, by_rule, inches)
-    return next((said for said in best if said), f"about {decimal(length, 3)} mm")
-
-
-def stock_length(length: Fraction, units: str) -> str:
-    """The length of a bar; whole feet as `20 ft`, which is how bars are called for."""
-    if units == IMPERIAL and length % FOOT == 0:
-        return f"{length // FOOT} ft"
-    return exact_length(length, units)
-
-
-def cutting_list_text(found: CuttingList, order: Order, state: str, cautions: Sequence[str], like: str = "") -> str:
+def cutting_list_text(
+    found: CuttingList, order: Order, state: str, today: str, cautions: Sequence[str], like: str = ""
+) -> str:
     """The whole list: every stock by itself, the bars of all stock, what is left out, the cautions of the works.
 
     `state` is a revision's letter, or `open` for the order as it stands; `like` the words the stock was asked by.
     """
     parts = [
-        _head(found, order, state, like),
+        _head(found, order, state, today, like),
         *(_group(one, order.units) for one in found.groups),
         _every_bar(found.groups, order.units),
         _left_out(found, like),
-        [line for caution in cautions for line in _hung("Caution: ", caution)],
+        [line for caution in cautions for line in hung("Caution: ", caution)],
     ]
     return "\n\n".join("\n".join(part) for part in parts if part).replace(_GLUE, " ")
-
-
-def _decimals(value: Fraction, unit: str) -> str | None:
-    return f"{decimal(value)}{unit}" if (value * 10**_FINE).denominator == 1 else None
-
-
-def _hung(lead: str, text: str) -> list[str]:
-    """The text behind a lead, going on under its own beginning."""
-    indent = " " * cell_length(lead)
-    return [f"{indent if place else lead}{line}" for place, line in enumerate(wrapped(text, WIDTH - len(indent)))]
 
 
 def _whole(text: str) -> str:
@@ -80,36 +54,35 @@ def _whole(text: str) -> str:
     return text.replace(" ", _GLUE)
 
 
-def _head(found: CuttingList, order: Order, state: str, like: str) -> list[str]:
-    at = "as it stands" if state == OPEN else f"revision {state}"
-    lines = _hung("", f"Cutting list of order {order.number}, {at}: {order.title}".rstrip(" :"))
+def _head(found: CuttingList, order: Order, state: str, today: str, like: str) -> list[str]:
+    lines = hung("", heading("Cutting list", order, state, today))
     if like:
-        lines += _hung("", f"Only stock like `{like.strip()}`.")
-    lines += _hung("", "Lengths as the specification gives them: nothing is added for facing.")
+        lines += hung("", f"Only stock like `{like.strip()}`.")
+    lines += hung("", "Lengths as the specification gives them: nothing is added for facing.")
     if found.was_stopped:
         behind = sum(isinstance(one.wanted.rules, CuttingRules) for one in found.not_planned)
-        lines += _hung("", f"STOPPED BEFORE THE END: {so_many(behind, 'stock')} of {len(found.groups)} not planned.")
+        lines += hung("", f"STOPPED BEFORE THE END: {so_many(behind, 'stock')} of {len(found.groups)} not planned.")
     return lines
 
 
 def _group(group: CutGroup, units: str) -> list[str]:
     """One stock: how it is cut, its pieces, its bars, and how far they are proved the fewest."""
     wanted = group.wanted
-    lines = [*_hung("", wanted.name), *_rule(wanted, units), *_pieces(wanted.pieces, units)]
+    lines = [*hung("", wanted.name), *_rule(wanted, units), *_pieces(wanted.pieces, units)]
     if wanted.too_long:
         lines += ["  Longer than any bar gives, NOT in the plan:", *_pieces(wanted.too_long, units)]
-    lines += [line for doubt in wanted.doubts for line in _hung("  ~ ", doubt)]
+    lines += [line for doubt in wanted.doubts for line in hung("  ~ ", doubt)]
     if group.plan is None:
-        return [*lines, *_hung("  No plan: ", group.why_no_plan)]
+        return [*lines, *hung("  No plan: ", group.why_no_plan)]
     if not group.plan.patterns:
         return lines
     lines += [line for pattern in group.plan.patterns for line in _pattern(pattern, units)]
     weight = "" if group.mass is None else f"; weight {mass_words(group.mass, units)}"
-    lines += _hung("  = ", f"{_proof(group, group.plan, units)}{weight}")
+    lines += hung("  = ", f"{_proof(group, group.plan, units)}{weight}")
     by_length = group.bars_by_length
     if by_length is not None and by_length < group.plan.bars:
         said = f"The plain sum of the lengths says {grouped(by_length)}; cutting says {grouped(group.plan.bars)}."
-        lines += _hung("    ", said)
+        lines += hung("    ", said)
     return lines
 
 
@@ -120,31 +93,31 @@ def _rule(wanted: CuttingWanted, units: str) -> Iterator[str]:
         return
     said = [_whole(f"bars of {' or '.join(stock_length(one, units) for one in sorted(set(rules.stock)))}")]
     for name, length in (("kerf", rules.kerf), ("end trim", rules.end_trim), ("chuck grip", rules.chuck_grip)):
-        said.append(_whole(f"{name} {exact_length(length, units)}" if length else f"no {name}"))
+        said.append(_whole(f"{name} {length_words(length, units)}" if length else f"no {name}"))
     kept = f"from {stock_length(rules.keep_offcut, units)}" if rules.keep_offcut else "all"
-    yield from _hung("  ", ", ".join([*said, _whole(f"offcuts kept {kept}")]))
+    yield from hung("  ", ", ".join([*said, _whole(f"offcuts kept {kept}")]))
     if wanted.rule is not None and wanted.rule.basis:
-        yield from _hung("  rule: ", wanted.rule.basis)
+        yield from hung("  rule: ", wanted.rule.basis)
 
 
 def _pieces(pieces: Sequence[PiecesOfLength], units: str) -> Iterator[str]:
     """A line a length: how many, how long, and which items want how many of them."""
     numbers = [grouped(one.number) for one in pieces]
-    lengths = [exact_length(one.length, units) for one in pieces]
+    lengths = [length_words(one.length, units) for one in pieces]
     wide, long = max(map(len, numbers), default=0), max(map(len, lengths), default=0)
     for one, number, length in zip(pieces, numbers, lengths, strict=True):
         alone = len(one.items) == 1
         items = (_whole(i.item.number if alone else f"{i.item.number} ({grouped(i.number)})") for i in one.items)
-        yield from _hung(f"  {number.rjust(wide)} off  {length.rjust(long)}  for ", ", ".join(items))
+        yield from hung(f"  {number.rjust(wide)} off  {length.rjust(long)}  for ", ", ".join(items))
 
 
 def _pattern(pattern: Pattern, units: str) -> list[str]:
-    cut = [_whole(f"{grouped(number)} × {exact_length(length, units)}") for _, length, number in pattern.pieces]
+    cut = [_whole(f"{grouped(number)} × {length_words(length, units)}") for _, length, number in pattern.pieces]
     end = "no offcut"
     if pattern.offcut:
         kept = "kept" if pattern.is_kept else "scrap"
-        end = _whole(f"offcut {exact_length(pattern.offcut, units)} ({kept})")
-    return _hung(f"  {grouped(pattern.times)} × {stock_length(pattern.stock, units)}: ", f"{' + '.join(cut)}; {end}")
+        end = _whole(f"offcut {length_words(pattern.offcut, units)} ({kept})")
+    return hung(f"  {grouped(pattern.times)} × {stock_length(pattern.stock, units)}: ", f"{' + '.join(cut)}; {end}")
 
 
 def _proof(group: CutGroup, plan: CuttingPlan, units: str) -> str:
@@ -201,23 +174,23 @@ def _short_of(groups: Sequence[CutGroup]) -> Iterator[str]:
     """What the sum of the bars is short of."""
     without = sum(one.plan is None for one in groups)
     if without:
-        yield from _hung("", f"{so_many(without, 'stock')} of {len(groups)} without a plan: not in these sums.")
+        yield from hung("", f"{so_many(without, 'stock')} of {len(groups)} without a plan: not in these sums.")
     too_long = sum(one.number for group in groups for one in group.wanted.too_long)
     if too_long:
-        yield from _hung("", f"{so_many(too_long, 'piece')} longer than their stock: not in these sums.")
+        yield from hung("", f"{so_many(too_long, 'piece')} longer than their stock: not in these sums.")
     no_weight = sum(one.plan is not None and bool(one.plan.patterns) and one.mass is None for one in groups)
     if no_weight:
-        yield from _hung("", f"{so_many(no_weight, 'stock')} without a weight: the weight is that much short.")
+        yield from hung("", f"{so_many(no_weight, 'stock')} without a weight: the weight is that much short.")
 
 
 def _weights_by(groups: Sequence[CutGroup]) -> Iterator[str]:
     """What the weights rest on, or why there are none, once for all stock of which the same is said."""
     planned = [one for one in groups if one.plan is not None and one.plan.patterns]
     for basis in dict.fromkeys(one.wanted.basis for one in planned if one.mass is not None):
-        yield from _hung("Weight by: ", basis)
+        yield from hung("Weight by: ", basis)
     for one in planned:
         if one.mass is None:
-            yield from _hung("No weight: ", f"{one.wanted.name}: {one.wanted.basis}")
+            yield from hung("No weight: ", f"{one.wanted.name}: {one.wanted.basis}")
 
 
 def _left_out(found: CuttingList, like: str) -> list[str]:
@@ -238,7 +211,7 @@ def _left_out(found: CuttingList, like: str) -> list[str]:
         else:
             forms = Counter(one.why for one in some) if reason is Reason.NOT_CUT else {}
             said = ", ".join(f"{form} {grouped(number)}" for form, number in forms.items())
-            lines += _hung(lead, f"{reason}: {said}" if said else str(reason))
+            lines += hung(lead, f"{reason}: {said}" if said else str(reason))
     return lines
 
 
@@ -249,4 +222,4 @@ def _one_by_one(some: Iterable[LeftOut]) -> Iterator[str]:
         alike.setdefault(": ".join(filter(None, (one.name, one.why))), []).append(one.item.number)
     for said, numbers in alike.items():
         items = ", ".join(map(_whole, numbers))
-        yield from _hung(" " * 10, f"{items}: {said}" if said else items)
+        yield from hung(" " * 10, f"{items}: {said}" if said else items)

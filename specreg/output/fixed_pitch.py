@@ -6,6 +6,9 @@ import re
 import unicodedata
 from collections.abc import Iterator, Sequence
 
+WIDTH = 80
+"""Cells of a line on a terminal and on a sheet of list paper."""
+
 _SPACES = re.compile(r"[ \t]+")
 _FRACTION = re.compile(r"[0-9]+/[0-9]|[¼-¾⅐-⅞]")
 _REVISION = re.compile(r"(?:.*\W)?rev", re.IGNORECASE)
@@ -52,6 +55,13 @@ def wrapped(text: str, width: int) -> list[str]:
         if line:
             lines.append(line)
     return lines
+
+
+def hung(lead: str, text: str, further: int = 0, width: int = WIDTH) -> list[str]:
+    """The text behind a lead, at least a line; it goes on under its own beginning, or so many cells further in."""
+    indent = " " * (cell_length(lead) + further)
+    lines = wrapped(text, width - len(indent)) or [""]
+    return [f"{indent if place else lead}{line}" for place, line in enumerate(lines)]
 
 
 def _words(paragraph: str, width: int) -> Iterator[str]:

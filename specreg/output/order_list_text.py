@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import replace
 from datetime import date, timedelta
 
 from specreg.core.counts import grouped, so_many
 from specreg.core.lead_times import OrderBy
 from specreg.core.order_list import How, OrderLine, OrderList, OrderPiece
 from specreg.core.purchases import Purchase, in_words, standing_purchases
-from specreg.core.take_off_words import length_words, mass_of_one_words, mass_words
-from specreg.output.wrapping import wrapped
+from specreg.core.take_off_words import length_words, mass_of_one_words, mass_words, stock_length
+from specreg.output.fixed_pitch import WIDTH, cell_length, hung
 
 SOON = timedelta(days=14)
 """So long before the latest day to order a warning is given."""
@@ -32,7 +31,7 @@ def order_list_text(found: OrderList, units: str, today: date, cautions: Sequenc
     if found.left_out and not only_open:
         parts.append(["NOT ORDERED", *_left_out(found)])
     parts.append([*_proof(found, today), *(f"Caution: {caution}" for caution in cautions)])
-    return "\n\n".join("\n".join(wrapped(text, 4) for text in part) for part in parts)
+    return "\n\n".join("\n".join(line for text in part for line in _set_out(text)) for part in parts)
 
 
 def purchases_text(placed: Iterable[Purchase]) -> str:
@@ -43,8 +42,17 @@ def purchases_text(placed: Iterable[Purchase]) -> str:
     if not by_purchase:
         return "Nothing is placed yet."
     return "\n\n".join(
-        "\n".join(wrapped(line, 28) for line in _of_purchase(name, some)) for name, some in by_purchase.items()
+        "\n".join(line for text in _of_purchase(name, some) for line in _set_out(text))
+        for name, some in by_purchase.items()
     )
+
+
+def _set_out(text: str) -> list[str]:
+    """A line of the list within the width of the paper; what goes on stands under the last column, or further in."""
+    lead = text[: text.rfind("  ") + 2] if "  " in text else ""
+    if cell_length(lead) > WIDTH // 2:
+        lead = " " * (len(text) - len(text.lstrip()))
+    return hung(lead, text[len(lead) :], 0 if lead.strip() else 4)
 
 
 def _of_purchase(name: str, some: Sequence[Purchase]) -> Iterator[str]:
@@ -79,7 +87,7 @@ def _line(line: OrderLine, units: str, today: date) -> Iterator[str]:
     widths = [max(len(row[place]) for row in rows) for place in range(3)]
     for one, (number, pieces, rough, title, drawing) in zip(line.pieces, rows, strict=True):
         cells = (number.ljust(widths[0]), pieces.rjust(widths[1]), rough.ljust(widths[2]), title)
-        yield "    " + "  ".join(cell for cell in cells if cell.strip()) + (f"  [{drawing}]" if drawing else "")
+        yield "    " + "  ".join(cell for cell in cells if cell.strip()) + (f" [{drawing}]" if drawing else "")
         yield from _of_piece(one)
 
 
@@ -101,7 +109,7 @@ def _still(line: OrderLine, units: str) -> Iterator[str]:
     if line.length:
         yield f"{length_words(line.length, units)} of pieces"
     if line.bars is not None and line.per_mm is not None:
-        bars = " and ".join(f"{bars} of {length_words(stock, units)}" for stock, bars in line.bars.bars_by_stock)
+        bars = " and ".join(f"{bars} of {stock_length(stock, units)}" for stock, bars in line.bars.bars_by_stock)
         if bars:
             known = "" if line.bars.is_proved else "at most "
             yield f"out of {known}{bars}, which weigh {mass_words(line.per_mm * line.bars.bought, units)}"
@@ -136,9 +144,7 @@ def _of_piece(one: OrderPiece) -> Iterator[str]:
 
 
 def _placed(some: Sequence[Purchase]) -> Iterator[str]:
-    for one in standing_purchases(some):
-        pieces = sum(other.pieces or 0 for other in some if other.purchase == one.purchase)
-        yield f"        placed {in_words(replace(one, pieces=pieces or None))}"
+    yield from (f"        placed {in_words(one)}" for one in standing_purchases(some))
 
 
 def _revision(one: Purchase) -> str:

@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 
 from specreg.core.counts import grouped, so_many
-from specreg.core.model import Order
 from specreg.core.stock.records import MassOfOne
-from specreg.core.take_off import Standing, Sum, TakenOff, TakeOff
+from specreg.core.take_off import Sum, TakenOff, TakeOff
 from specreg.core.take_off_words import (
     COLUMN_UNITS,
     IMPERIAL,
@@ -17,15 +16,12 @@ from specreg.core.take_off_words import (
     mass_words,
     without_words,
 )
-from specreg.output.wrapping import wrapped
+from specreg.core.weighing import Standing
+from specreg.output.fixed_pitch import WIDTH, hung, padded, shortened
 
 NOTHING = "–"
-
-
-def heading(what: str, order: Order, state: str, today: str) -> str:
-    """What a paper is of, over its figures: the order, its revision, the day."""
-    said = "as it stands, not issued" if state == "open" else f"revision {state}"
-    return f"{what} of order {order.number} {order.title}, {said}, {today}\n"
+_GAPS = (2, 2, 2, 2, 1)
+"""Before each column of figures; the last, broad for its head alone, needs less, and all keep within 80 cells."""
 
 
 def sums_text(found: TakeOff, units: str, cautions: Sequence[str]) -> str:
@@ -43,32 +39,34 @@ def sums_text(found: TakeOff, units: str, cautions: Sequence[str]) -> str:
 
 def _closing(found: TakeOff, cautions: Sequence[str]) -> Iterator[str]:
     """What the sums are short of, and the cautions."""
-    yield wrapped(without_words(found.whole))
+    yield from hung("", without_words(found.whole))
     if uncounted := sum(one.standing is Standing.NO_COUNT for one in found.lines):
-        yield wrapped(f"{so_many(uncounted, 'item')} without a count: not in the sums either.")
+        yield from hung("", f"{so_many(uncounted, 'item')} without a count: not in the sums either.")
     lacking = sum(
         one.standing is Standing.WEIGHED and isinstance(one.one, MassOfOne) and one.one.lacks_rough
         for one in found.lines
     )
     if lacking:
         said = f"{so_many(lacking, 'item')} cast or forged, of which no rough weight is known"
-        yield wrapped(f"{said}: to order, the finished one is taken.")
-    yield from (wrapped(f"Caution: {caution}", 4) for caution in cautions)
+        yield from hung("", f"{said}: to order, the finished one is taken.")
+    for caution in cautions:
+        yield from hung("Caution: ", caution)
 
 
 def lines_text(found: TakeOff, units: str, cautions: Sequence[str]) -> str:
     """Every item: number off and its sum, weight of one and of all, and what the weight rests on."""
-    lines = [wrapped(line, 14) for one in found.lines for line in _line(one, units)]
+    lines = [line for one in found.lines for lead, text in _line(one, units) for line in hung(lead, text)]
     return "\n".join([*lines, "", *_closing(found, cautions)])
 
 
 def _table(head: str, sums: Iterable[Sum], units: str) -> list[str]:
     rows = [_row(one, units) for one in sums]
-    heads = (head, "Items", "Pieces", "Finished", "To order", "Without")
+    heads = (head, "Items", "Pieces", "Finished", "To order", "No weight")
     widths = [max(len(row[place]) for row in (heads, *rows)) for place in range(len(heads))]
+    widths[0] = min(widths[0], WIDTH - sum(widths[1:]) - sum(_GAPS))
     return [
-        "  ".join(text.ljust(width) if place == 0 else text.rjust(width) for place, (text, width) in
-                  enumerate(zip(row, widths, strict=True))).rstrip()
+        padded(shortened(row[0], widths[0]), widths[0]) + "".join(text.rjust(width + gap) for text, width, gap in
+                                          zip(row[1:], widths[1:], _GAPS, strict=True))
         for row in (heads, *rows)
     ]  # fmt: skip
 
@@ -78,20 +76,24 @@ def _row(one: Sum, units: str) -> tuple[str, ...]:
     return one.name, grouped(one.items), grouped(one.pieces), *masses, grouped(one.without) if one.without else NOTHING
 
 
-def _line(one: TakenOff, units: str) -> Iterator[str]:
-    yield f"{one.item.number}  {one.item.title}"
-    yield f"    off       {one.total.working or one.total.written}"
+def _line(one: TakenOff, units: str) -> Iterator[tuple[str, str]]:
+    """Each line as what stands before and the text behind it."""
+    yield f"{one.item.number}  ", one.item.title
+    yield "    off       ", f"{one.total.working or one.total.written}"
     if one.length is not None:
-        yield f"    length    {length_words(one.length, units)}"
+        yield "    length    ", f"{length_words(one.length, units)}"
     if one.standing is Standing.WEIGHED and isinstance(one.one, MassOfOne) and one.mass is not None:
         about = "about " if one.one.approximate else ""
-        yield f"    each      {about}{mass_of_one_words(one.one.mass, units)}; all {mass_of_one_words(one.mass, units)}"
+        yield (
+            "    each      ",
+            f"{about}{mass_of_one_words(one.one.mass, units)}; all {mass_of_one_words(one.mass, units)}",
+        )
     elif one.standing is Standing.BY_PARTS and one.parts:
         short = f"; {so_many(one.parts_without, 'item')} in it without weight or count" if one.parts_without else ""
         of_all = f"; all {mass_words(one.parts * one.total.off, units)}" if one.total.off is not None else ""
-        yield f"    each      {mass_of_one_words(one.parts, units)}{of_all}{short}"
+        yield "    each      ", f"{mass_of_one_words(one.parts, units)}{of_all}{short}"
     else:
-        yield f"    weight    {one.standing.value}"
-    yield f"    because   {one.basis}"
+        yield "    weight    ", f"{one.standing.value}"
+    yield "    because   ", f"{one.basis}"
     if isinstance(one.one, MassOfOne):
-        yield from (f"    ~         {doubt}" for doubt in one.one.doubts)
+        yield from (("    ~         ", doubt) for doubt in one.one.doubts)

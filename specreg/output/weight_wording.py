@@ -14,8 +14,7 @@ from functools import lru_cache
 from specreg.core.counts import so_many
 from specreg.core.extracts import LineWeight, ShareWeight
 from specreg.core.measures.figures import decimal
-from specreg.core.measures.units import POUND
-from specreg.core.take_off_words import IMPERIAL, mass_of_one_words, mass_words
+from specreg.core.take_off_words import mass_of_one_words, mass_words
 from specreg.core.weighing import Standing
 
 Pair = tuple[str, str]
@@ -122,13 +121,8 @@ def _each_and_all(mass: Fraction, pieces: int | None, units: str, before: str) -
 
 @lru_cache(MOST_KEPT)
 def _words_of(top: int, bottom: int, times: int, units: str) -> str:
-    """So many times a weight in kg, given as its fraction, of one piece or of all of a line: whole pounds as such, what
-    is light to a hundredth."""
-    mass = Fraction(top * times, bottom)
-    unit, name = (POUND, "lb") if units == IMPERIAL else (Fraction(1), "kg")
-    if 0 < mass < unit / 200:
-        return f"under 0.01 {name}"
-    return mass_words(mass, units) if (mass / unit).denominator == 1 else mass_of_one_words(mass, units)
+    """So many times a weight in kg, given as its fraction, of one piece or of all of a line."""
+    return mass_of_one_words(Fraction(top * times, bottom), units)
 
 
 def _in_one(each: str, of_all: str, pieces: int | None) -> str:

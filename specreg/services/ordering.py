@@ -13,7 +13,8 @@ from specreg.core.model import State
 from specreg.core.numbering import number_key
 from specreg.core.order_list import OrderLine, OrderList, OrderPiece, fitting, order_list
 from specreg.core.picture import Picture
-from specreg.core.purchases import Purchase, pieces_placed, standing_purchases
+from specreg.core.purchases import Purchase, standing_purchases
+from specreg.core.rule_conditions import plain_words
 from specreg.core.standards import Standards
 from specreg.core.stock.alike import is_named
 from specreg.services.altering import find_item
@@ -85,14 +86,9 @@ def placed_now(office: Office) -> list[Purchase]:
     return _placed(office, None)
 
 
-def placed_of(office: Office, number: str) -> list[Purchase]:
-    """What still stands placed of one item, under the number it has as the order stands, with the pieces of each."""
-    some = [one for one in placed_now(office) if number_key(one.number) == number_key(number)]
-    standing = standing_purchases(some)
-    return [
-        replace(one, pieces=pieces_placed(other for other in some if other.purchase == one.purchase) or None)
-        for one in standing
-    ]
+def placed_of(office: Office, item_id: int) -> tuple[Purchase, ...]:
+    """What still stands placed of one item."""
+    return standing_purchases(purchases.of_item(office.book, item_id))
 
 
 def place(office: Office, placing: Placing, pieces: Mapping[str, int | None], like: str = "") -> list[Purchase]:
@@ -152,7 +148,7 @@ def take_back(office: Office, purchase: str, pieces: Mapping[str, int | None], r
         raise WrongUse("Take back", "no purchase is named", "Give its number with --purchase")
     with office.book.act(office.person.code, "placed", office.now, office.order_id) as act:
         recorded = purchases.of_order(office.book, office.order_id)
-        held = [one for one in recorded if _folded(one[1].purchase) == _folded(purchase)]
+        held = [one for one in recorded if plain_words(one[1].purchase) == plain_words(purchase)]
         if not held:
             raise NotFound(f"Purchase {purchase}", "nothing is placed on it", "List them with `specreg placed`")
         by_item: dict[int, list[Purchase]] = {}
@@ -179,7 +175,7 @@ def _back(number: str, pieces: int | None, placed: Sequence[Purchase], purchase:
     standing = standing_purchases(placed)
     if not standing:
         raise Refused(f"Take back {number}", f"nothing of it stands on {purchase}", "Nothing was written")
-    there = pieces_placed(placed)
+    there = standing[0].pieces or 0
     if pieces is None:
         return replace(standing[0], pieces=-there)
     if not 0 < pieces <= there:
@@ -262,16 +258,12 @@ def _checked(office: Office, placing: Placing) -> Placing:
 def _named_as_before(office: Office, said: Placing) -> Placing:
     """The purchase by the number it was first recorded under, however it is written; one purchase has one supplier."""
     for one in placed_so_far(office):
-        if _folded(one.purchase) != _folded(said.purchase):
+        if plain_words(one.purchase) != plain_words(said.purchase):
             continue
-        if _folded(one.supplier) != _folded(said.supplier):
+        if plain_words(one.supplier) != plain_words(said.supplier):
             raise Refused(f"Place on {said.purchase}", f"that purchase is with {one.supplier}", "Give its own number")
         return replace(said, purchase=one.purchase, supplier=one.supplier)
     return said
-
-
-def _folded(text: str) -> str:
-    return " ".join(text.casefold().split())
 
 
 def _quoted(office: Office, placing: Placing) -> Revision | None:

@@ -206,7 +206,7 @@ class OfficeReader:
                 sign=self._sign(standing, last),
                 history=self.history(standing),
                 reckoned=_reckoned(picture, standing.item, total),
-                placed=_placed(self._office, standing.item),
+                placed=_placed(self._office, standing.item_id),
             )
 
     def item_at(self, number: str, revision: Revision) -> ItemSheet:
@@ -340,12 +340,12 @@ def _reckoned(picture: Picture, item: Item, total: NumberOff | None) -> ItemReck
     return item_reckoned(picture, item, total) if total is not None else None
 
 
-def _placed(office: Office, item: Item) -> tuple[str, ...]:
+def _placed(office: Office, item_id: int) -> tuple[str, ...]:
     """What is placed of an item with suppliers, in words."""
     from specreg.core.purchases import in_words
     from specreg.services.ordering import placed_of
 
-    return tuple(in_words(one) for one in placed_of(office, item.number))
+    return tuple(in_words(one) for one in placed_of(office, item_id))
 
 
 def _role(office: Office) -> str:

@@ -11,7 +11,7 @@ from specreg.core.picture import Picture
 from specreg.core.shares import shares
 from specreg.core.stock.records import MassOfOne
 from specreg.core.take_off import NO_MATERIAL, Sum, TakenOff
-from specreg.core.weighing import Scales, Standing, is_pattern
+from specreg.core.weighing import Scales, Standing, is_work_on_pieces
 from specreg.services.comparing import OPEN
 from specreg.services.take_off_readings import SumKind, SumPage, TakenLine, TakeOffPage
 from specreg.services.taking_off import Taken
@@ -53,10 +53,9 @@ def sum_page(taken: Taken, kind: SumKind, name: str) -> SumPage:
 
 
 def _of_order(taken: Taken, kind: SumKind, name: str) -> Iterator[TakenLine]:
-    titles = taken.picture.section_titles
     for one in taken.take_off.lines:
         item = one.item
-        section = f"{item.section} {titles.get(item.section, '')}".strip()
+        section = taken.picture.section_name(item)
         if name == {SumKind.SECTION: section, SumKind.MATERIAL: item.material or NO_MATERIAL}.get(kind, name):
             yield _line(taken.picture, one)
 
@@ -68,7 +67,7 @@ def _of_department(taken: Taken, name: str) -> Iterator[TakenLine]:
     steps = shares(picture.routed).get(name.partition(" ")[0], ())
     for step, weighs in zip(steps, Scales(taken.take_off.lines, picture.order.units).weigh(steps), strict=True):
         one, pieces = by_item.get(id(step.item)), step.step.total
-        if one is None or pieces is None or is_pattern(step.step.operation):
+        if one is None or pieces is None or not is_work_on_pieces(step):
             continue
         yield TakenLine(
             number=one.item.number,

@@ -22,3 +22,9 @@ def of_order(book: WorksBook, order_id: int) -> list[tuple[int, Purchase]]:
         f"SELECT item_id, {_COLUMNS} FROM purchase WHERE order_id = ? ORDER BY entry, item_id", (order_id,)
     )
     return [(item_id, Purchase(*said)) for item_id, *said in rows]
+
+
+def of_item(book: WorksBook, item_id: int) -> list[Purchase]:
+    """Every purchase of one item, in the order recorded."""
+    rows = book.db.execute(f"SELECT {_COLUMNS} FROM purchase WHERE item_id = ? ORDER BY entry", (item_id,))
+    return [Purchase(*said) for said in rows]

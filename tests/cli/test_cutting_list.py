@@ -91,7 +91,8 @@ def test_every_bar_of_the_sample_holds_its_pieces_and_every_item_is_told_of(roun
 def test_the_sample_is_told_in_words_on_paper_of_eighty_signs(round_trip: Round) -> None:
     said = round_trip.shell.ok("cutting-list")
     for words in (
-        "Cutting list of order C 1187, revision B", 'mild steel, round 3"', 'kerf 1/8"', "no plan can do with fewer",
+        "Cutting list of order C 1187 25-ton dockside cranes, revision B, ",
+        'mild steel, round 3"', 'kerf 1/8"', "no plan can do with fewer",
         "Bars by like stock", "Weight by: mild steel of 7850 kg/m3", "Left out: ", "size not read",
         "Caution: Weights, lengths and order quantities",
     ):  # fmt: skip

@@ -41,7 +41,7 @@ def test_like_material_of_the_sample_is_gathered(sample):
     assert float(line["length_mm"]) == pytest.approx(length, abs=0.01)
     assert line["bars"] and float(line["bars"][0]["stock_mm"]) == 240 * 25.4
     said = sample.ok("order-list", "--like", 'mild steel round 1"').out
-    assert 'mild steel, round 1"\n    wanted ' in said and " of 20' 0\"" in said and "Caution: " in said
+    assert 'mild steel, round 1"\n    wanted ' in said and " of 20 ft" in said and "Caution: " in said
 
 
 def test_what_is_placed_stands_beside_what_is_wanted(sample):
@@ -107,3 +107,9 @@ def test_the_list_of_an_order_not_yet_issued_is_that_of_the_order_as_it_stands(t
     assert found["revision"] == "open" and found["lines"]
     assert "before the first issue" in tiny.ok("placed", "4.1.2", *ON).err
     assert "what stood before the first issue" in " ".join(tiny.ok("order-list").out.split())
+
+
+def test_no_line_of_any_list_is_wider_than_the_paper(sample):
+    for words in (("order-list",), ("order-list", "--at", "A"), ("placed",), ("take-off",), ("take-off", "--items")):
+        lines = sample.ok(*words).out.splitlines()
+        assert lines and max(map(len, lines)) <= 80, words

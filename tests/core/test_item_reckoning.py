@@ -58,7 +58,7 @@ def test_by_size_with_the_cut_length_of_one_and_of_all() -> None:
         reckoned(item("4.1", "24 per machine", material="mild steel", size="25 mm dia x 120 mm"), units="metric")
     )
     assert metric["Weighs"] == ["each 0.46 kg, all 33.3 kg, by its size"]
-    assert metric["Cut length"] == ["each 120 mm, all 8 640 mm"]
+    assert metric["Cut length"] == ["each 120 mm, all 8640 mm"]
 
 
 def test_a_stated_weight_stands_beside_the_one_by_size_and_a_doubt_beside_both() -> None:

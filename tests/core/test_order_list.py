@@ -60,7 +60,7 @@ def test_bars_of_one_section_are_one_line_with_pieces_lengths_weight_and_bars():
     assert line.per_mm is not None and line.per_mm * line.length == line.mass
 
 
-def test_a_handed_bolt_and_a_nut_of_one_size_are_not_like():
+def test_a_bolt_and_a_nut_of_one_size_are_not_like():
     bolt = replace(BAR, title="Bolt for cap", size='3/4" dia x 2" B.S.W.', supply="stock")
     same = replace(bolt, number="4.2", title="Cover bolt")
     nut = replace(bolt, number="4.3", title="Nut for cover bolt, hexagon", size='3/4" B.S.W.')

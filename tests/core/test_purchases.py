@@ -20,15 +20,15 @@ def test_what_is_taken_back_stands_no_longer():
     back = replace(ONE, pieces=-12)
     assert pieces_placed([ONE, MORE]) == 15 and standing_purchases([ONE, MORE]) == (ONE, MORE)
     assert pieces_placed([ONE, replace(ONE, pieces=-5)]) == 7
-    assert standing_purchases([ONE, replace(ONE, pieces=-5)]) == (ONE,)
+    assert standing_purchases([ONE, replace(ONE, pieces=-5)]) == (replace(ONE, pieces=7),)
     assert standing_purchases([ONE, back]) == ()
     assert standing_purchases([ONE, back, MORE]) == (MORE,)
 
 
 def test_of_each_purchase_the_last_that_placed_counts():
     again = replace(ONE, pieces=2, revision="B")
-    assert standing_purchases([ONE, again]) == (again,)
-    assert standing_purchases([ONE, again, replace(ONE, pieces=-2)]) == (again,)
+    assert standing_purchases([ONE, again]) == (replace(again, pieces=14),)
+    assert standing_purchases([ONE, again, replace(ONE, pieces=-2)]) == (replace(again, pieces=12),)
 
 
 def test_what_has_no_count_stands_until_it_is_taken_back():

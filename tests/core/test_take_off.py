@@ -8,7 +8,8 @@ from fractions import Fraction
 from specreg.core.measures.units import POUND
 from specreg.core.model import Item
 from specreg.core.standards import Material
-from specreg.core.take_off import NO_MATERIAL, Standing, TakenOff, TakeOff, take_off
+from specreg.core.take_off import NO_MATERIAL, TakenOff, TakeOff, take_off
+from specreg.core.weighing import Standing
 from tests.core.pictures import CASTING, GREASE, SECTION, picture
 
 HEAD = replace(

@@ -1,12 +1,16 @@
-"""Weights and lengths in words: rounded once, in the units of the order, and a bolt is never nought."""
+"""Weights and lengths in words: in the units of the order: weights rounded once, a bolt never nought; lengths exact."""
 
 from __future__ import annotations
 
 from fractions import Fraction
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
-from specreg.core.measures.units import INCH, POUND, TON
+from specreg.core.measures.records import Measure
+from specreg.core.measures.units import FOOT, INCH, POUND, TON
+from specreg.core.measures.written import read_length
 from specreg.core.take_off import Sum
 from specreg.core.take_off_words import (
     length_words,
@@ -14,6 +18,7 @@ from specreg.core.take_off_words import (
     mass_of_one_in_column,
     mass_of_one_words,
     mass_words,
+    stock_length,
     without_words,
 )
 
@@ -61,9 +66,44 @@ def test_one_piece_in_a_column_has_pounds_while_it_is_light() -> None:
     assert mass_of_one_in_column(Fraction(291), "metric") == "291 kg"
 
 
-def test_lengths_are_in_feet_and_inches_or_in_millimetres() -> None:
-    assert length_words(Fraction("78.53") * INCH, "imperial") == "6' 6 1/2\""
-    assert length_words(Fraction("12345.6"), "metric") == "12 346 mm"
+@pytest.mark.parametrize(
+    ("length", "imperial", "metric"),
+    [
+        (40 * INCH, "3' 4\"", "1016 mm"),
+        (Fraction(17, 16) * INCH, '1 1/16"', "26.9875 mm"),
+        (Fraction(1, 64) * INCH, '1/64"', '1/64"'),
+        (Fraction(900), "900 mm", "900 mm"),
+        (Fraction("900.5"), "900.5 mm", "900.5 mm"),
+        (Fraction("12.345") * INCH, '12.345"', "313.563 mm"),
+        (Fraction(1, 3) * INCH, "about 8.467 mm", "about 8.467 mm"),
+        (Fraction(1, 128) * INCH, "about 0.198 mm", "about 0.198 mm"),
+        (20 * FOOT, "20' 0\"", "6096 mm"),
+    ],
+)
+def test_a_length_is_written_exactly_or_says_about(length: Fraction, imperial: str, metric: str) -> None:
+    assert (length_words(length, "imperial"), length_words(length, "metric")) == (imperial, metric)
+
+
+@given(
+    st.one_of(
+        st.fractions(0, 500, max_denominator=64).map(lambda inches: inches * INCH),
+        st.integers(0, 10**8).map(lambda parts: Fraction(parts, 10**4)),
+        st.integers(0, 500 * 64).map(lambda parts: Fraction(parts, 64) * INCH),
+    ),
+    st.sampled_from(["imperial", "metric"]),
+)
+def test_what_is_written_reads_back_as_the_very_length(length: Fraction, units: str) -> None:
+    said = length_words(length, units)
+    read = read_length(said.removeprefix("about "))
+    assert isinstance(read, Measure), said
+    assert abs(read.value - length) <= (Fraction(1, 2000) if said.startswith("about ") else 0)
+
+
+def test_bars_are_called_by_whole_feet_in_an_imperial_order() -> None:
+    assert stock_length(20 * FOOT, "imperial") == "20 ft"
+    assert stock_length(250 * INCH, "imperial") == "20' 10\""
+    assert stock_length(Fraction(6000), "imperial") == "6000 mm"
+    assert stock_length(Fraction(6000), "metric") == "6000 mm"
 
 
 def test_what_the_sums_are_short_of_is_told() -> None:

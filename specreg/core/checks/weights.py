@@ -12,8 +12,9 @@ from specreg.core.numbering import number_key
 from specreg.core.picture import Picture
 from specreg.core.reckoning_standards import Reckoning
 from specreg.core.stock.records import Disagreement, MassOfOne, NotReckoned
-from specreg.core.take_off import Standing, lines_taken_off
+from specreg.core.take_off import lines_taken_off
 from specreg.core.take_off_words import mass_of_one_words
+from specreg.core.weighing import Standing
 
 _GRAVE = 5
 """A stated weight so many times the one by size, or as small a part of it, is no matter of allowances."""

@@ -5,16 +5,17 @@ from __future__ import annotations
 from fractions import Fraction
 
 from specreg.core.measures.records import NotRead
+from specreg.core.rule_conditions import plain_words
 from specreg.core.standards import Material, Standards
 
 
 def material_named(written: str, standards: Standards) -> Material | None:
     """The material of the works' list with this name or other name, any case; None when it has none."""
-    wanted = _folded(written)
+    wanted = plain_words(written)
     if not wanted:
         return None
     for one in standards.materials:
-        if wanted in {_folded(name) for name in (one.name, *one.also)}:
+        if wanted in {plain_words(name) for name in (one.name, *one.also)}:
             return one
     return None
 
@@ -36,9 +37,5 @@ def density_of(written: str, standards: Standards) -> tuple[Fraction, str] | Not
 def is_one_of(written: str, names: tuple[str, ...], standards: Standards) -> bool:
     """Whether a Material field means one of these materials, each under any of its names."""
     material = material_named(written, standards)
-    known = {_folded(name) for name in ((material.name, *material.also) if material else (written,))}
-    return not known.isdisjoint(_folded(name) for name in names)
-
-
-def _folded(name: str) -> str:
-    return " ".join(name.casefold().split())
+    known = {plain_words(name) for name in ((material.name, *material.also) if material else (written,))}
+    return not known.isdisjoint(plain_words(name) for name in names)

@@ -217,7 +217,7 @@ def test_a_piece_too_long_is_told_with_the_bar_and_what_comes_off_it() -> None:
     assert "a piece of 21' 0\" does not come out of the longest round in stock, 20' 0\"" in fault.text
     assert 'end trim and chuck grip take 3 1/2"' in fault.text
     (metric,) = faults(item("80 mm dia x 7 m"), units="metric")
-    assert "a piece of 7 000 mm" in metric.text and "6 096 mm" in metric.text and "take 89 mm" in metric.text
+    assert "a piece of 7000 mm" in metric.text and "6096 mm" in metric.text and "take 88.9 mm" in metric.text
 
 
 def test_what_is_not_cut_here_may_be_of_any_length() -> None:
