@@ -72,6 +72,16 @@ class Material:
 
 
 @dataclass(frozen=True, slots=True)
+class NumberForm:
+    """How the works writes a kind of number: `of` says which (order, drawing, pattern, part), `form` how, with `9` for
+    a figure, `A` for a capital letter and every other sign itself; `basis` what it stands for."""
+
+    of: str
+    form: str
+    basis: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class House:
     """Rules of the house: names for the title block and what the checker holds orders to."""
 
@@ -95,6 +105,7 @@ class Standards:
     synonyms: tuple[tuple[str, ...], ...] = ()
     reckoning: Reckoning = field(default_factory=Reckoning)
     sections: tuple[SectionTable, ...] = ()
+    numbers: tuple[NumberForm, ...] = ()
     content: Mapping[str, Any] = field(default_factory=dict, compare=False)
 
     def department(self, code: str) -> Department | None:

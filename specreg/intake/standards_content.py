@@ -7,7 +7,7 @@ from dataclasses import fields
 from typing import Any
 
 from specreg.core.reckoning_standards import Allowance, Contraction, CuttingRule, LeadTime, Reckoning, SectionTable
-from specreg.core.standards import Department, House, Material, Rule, Standards
+from specreg.core.standards import Department, House, Material, NumberForm, Rule, Standards
 
 
 def standards_from_content(content: Mapping[str, Any]) -> Standards:
@@ -23,6 +23,7 @@ def standards_from_content(content: Mapping[str, Any]) -> Standards:
         synonyms=tuple(tuple(group) for group in content["synonyms"]),
         reckoning=reckoning_from_content(content.get("reckoning", {})),
         sections=sections_from_content(content.get("sections", ())),
+        numbers=tuple(NumberForm(**_frozen(one)) for one in content.get("numbers", ())),
         content=content,
     )
 
@@ -37,7 +38,11 @@ def content_of(standards: Standards) -> dict[str, Any]:
         "synonyms": [list(group) for group in standards.synonyms],
     }
     # Kept only where it says something: standards from before it was known keep their content and its digest.
-    later = {"reckoning": plain(standards.reckoning), "sections": plain(standards.sections)}
+    later = {
+        "reckoning": plain(standards.reckoning),
+        "sections": plain(standards.sections),
+        "numbers": plain(standards.numbers),
+    }
     return {**content, **{key: value for key, value in later.items() if value}}
 
 

@@ -9,6 +9,7 @@ from typing import Any
 
 from specreg.core.errors import WrongUse
 from specreg.core.faults import Fault
+from specreg.core.number_forms import FIGURE, LETTER
 from specreg.core.standards import Standards
 from specreg.intake.source_text import read_bytes
 from specreg.intake.standard_tables import RECKONING_FILE, SECTIONS_FILE, Part, other_heads, stop, tables
@@ -22,6 +23,7 @@ DEPARTMENTS_FILE = "departments.toml"
 ROUTING_FILE = "routing.toml"
 MATERIALS_FILE = "materials.toml"
 WORDS_FILE = "words.toml"
+NUMBERS_FILE = "numbers.toml"
 
 _HOUSE = {
     "works": Wanted.TEXT, "document_type": Wanted.TEXT, "clearance": Wanted.TEXT, "safety_second_check": Wanted.YES_NO,
@@ -35,6 +37,8 @@ _RULE = {
     "pattern": Wanted.YES_NO, "drawing": Wanted.YES_NO,
 }  # fmt: skip
 _MATERIAL = {"name": Wanted.TEXT, "density": Wanted.TEXT, "basis": Wanted.TEXT, "also": Wanted.TEXTS}
+_NUMBER = {"of": Wanted.TEXT, "form": Wanted.TEXT, "basis": Wanted.TEXT}
+_NUMBERED = ("order", "drawing", "pattern", "part")
 _OUTCOMES = ("route", "no_action", "add")
 _DENSITY = re.compile(r"\d+(?:\.\d+)?")
 
@@ -42,15 +46,16 @@ _PARTS = (
     Part(DEPARTMENTS_FILE, "department", "departments", _DEPARTMENT, ("code", "name", "operation"), "code"),
     Part(ROUTING_FILE, "rule", "rules", _RULE, ("name",), "name"),
     Part(MATERIALS_FILE, "material", "materials", _MATERIAL, ("name",), "name"),
+    Part(NUMBERS_FILE, "number", "numbers", _NUMBER, ("of", "form")),
 )
 
 
 def read_standards(folder: Path) -> Standards:
     """The works standards in a folder.
 
-    house.toml, departments.toml and routing.toml are needed; materials.toml, words.toml, reckoning.toml and
-    sections.toml may be missing. Raises WrongUse when the folder or a needed file is missing, FaultsStop with every
-    fault of every file, each with its line.
+    house.toml, departments.toml and routing.toml are needed; materials.toml, numbers.toml, words.toml,
+    reckoning.toml and sections.toml may be missing. Raises WrongUse when the folder or a needed file is missing,
+    FaultsStop with every fault of every file, each with its line.
     """
     if not folder.is_dir():
         raise WrongUse(f"No folder of works standards at {folder}", do="Name the folder that holds house.toml")
@@ -74,6 +79,7 @@ def read_standards(folder: Path) -> Standards:
     if not faults:
         faults += _rule_faults(sources[ROUTING_FILE], content)
         faults += _density_faults(sources.get(MATERIALS_FILE), content)
+        faults += _number_faults(sources.get(NUMBERS_FILE), content)
     if faults:
         raise stopped(str(folder), faults)
     return standards_from_content(content_of(standards_from_content(content)))
@@ -156,3 +162,13 @@ def _density_faults(source: TomlSource | None, content: Mapping[str, Any]) -> It
         if source and density and not _DENSITY.fullmatch(density):
             text = f'The density of {material["name"]} is "{density}"; write kilograms per cubic metre, such as "7850".'
             yield stop("wrong density", text, source.place("material", place, "density"))
+
+
+def _number_faults(source: TomlSource | None, content: Mapping[str, Any]) -> Iterator[Fault]:
+    for place, number in enumerate(content["numbers"]):
+        if source and number["of"] not in _NUMBERED:
+            text = f"`{number['of']}` is no kind of number here; say one of {', '.join(_NUMBERED)}."
+            yield stop("unknown kind of number", text, source.place("number", place, "of"))
+        if source and not set(number["form"]) & {FIGURE, LETTER}:
+            text = f'"{number["form"]}" fits one number alone; write {FIGURE} for a figure, {LETTER} for a letter.'
+            yield stop("form without figures", text, source.place("number", place, "form"))

@@ -7,7 +7,7 @@ import json
 import pytest
 
 from specreg.core.errors import FaultsStop, WrongUse
-from specreg.core.standards import Department, House, Material, Rule
+from specreg.core.standards import Department, House, Material, NumberForm, Rule
 from specreg.intake.standards_folder import content_of, read_standards, standards_from_content
 
 HOUSE = '[house]\nworks = "Northbank Works"\nomitted_letters = "IO"\ncautions = ["Weights are estimates."]\n'
@@ -133,3 +133,31 @@ def test_routes_name_known_departments_and_a_rule_has_one_outcome(folder):
 def test_a_density_must_be_a_number(folder):
     (folder / "materials.toml").write_text('[[material]]\nname = "steel"\ndensity = "7,85"\n')
     assert stops(folder)[0][0] == "materials.toml, line 3"
+
+
+NUMBERS = '[[number]]\nof = "drawing"\nform = "AA-999"\nbasis = "letters of the section"\n'
+
+
+def test_number_forms_are_read_and_kept_in_the_content(folder):
+    (folder / "numbers.toml").write_text(NUMBERS, encoding="utf-8")
+    standards = read_standards(folder)
+    assert standards.numbers == (NumberForm("drawing", "AA-999", "letters of the section"),)
+    assert standards_from_content(json.loads(json.dumps(content_of(standards)))) == standards
+
+
+def test_without_number_forms_the_content_is_what_it_was(folder):
+    assert "numbers" not in content_of(read_standards(folder))
+
+
+@pytest.mark.parametrize(
+    ("wrong", "says"),
+    [
+        (('of = "drawing"', 'of = "sheet"'), "`sheet` is no kind of number here"),
+        (('form = "AA-999"', 'form = "SL-1"'), '"SL-1" fits one number alone'),
+    ],
+)
+def test_a_number_form_that_cannot_be_meant_is_a_stop(folder, wrong, says):
+    (folder / "numbers.toml").write_text(NUMBERS.replace(*wrong), encoding="utf-8")
+    ((place, text),) = stops(folder)
+    assert place.startswith("numbers.toml, line ")
+    assert says in text

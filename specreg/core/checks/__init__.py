@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterable, Iterator
 from specreg.core.checks.allocation import ALLOCATION
 from specreg.core.checks.completeness import COMPLETENESS
 from specreg.core.checks.drawings import DRAWINGS
+from specreg.core.checks.numbers import NUMBERS
 from specreg.core.checks.quantities import QUANTITIES
 from specreg.core.faults import Fault, Severity
 from specreg.core.picture import Picture
@@ -28,7 +29,7 @@ def weights_and_sizes(picture: Picture) -> Iterator[Fault]:
         yield from check(picture)
 
 
-BEFORE_ALLOCATION: tuple[Check, ...] = (*COMPLETENESS, *QUANTITIES, *DRAWINGS, weights_and_sizes)
+BEFORE_ALLOCATION: tuple[Check, ...] = (*COMPLETENESS, *QUANTITIES, *DRAWINGS, *NUMBERS, weights_and_sizes)
 """Checks that ask nothing of routes."""
 
 CHECKS: tuple[Check, ...] = (*BEFORE_ALLOCATION, *ALLOCATION)
