@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 
 COMMANDS: dict[str, tuple[str, str]] = {
     "demo": ("demo", "Build the sample order end to end and open the desk."),
+    "practice": ("demo", "Make a practice book of the sample for a new clerk to learn on."),
     "new": ("orders", "Make a works book; whoever makes it is its chief."),
     "import": ("orders", "Take in an order folder or a drawing list."),
     "export": ("orders", "Write the order out as a folder of text."),

@@ -17,6 +17,7 @@ from typing import NamedTuple
 from specreg.core.cutting import CuttingPlan, PieceWanted
 from specreg.core.days import day_of
 from specreg.core.exact_sums import sum_of
+from specreg.core.folding import plain_words
 from specreg.core.lead_times import OrderBy, order_by
 from specreg.core.linked_items import linked_items
 from specreg.core.measures.records import NotRead
@@ -25,7 +26,6 @@ from specreg.core.netting import pieces_spared
 from specreg.core.numbering import number_key
 from specreg.core.picture import Picture
 from specreg.core.purchases import Purchase, Quoted, pieces_placed, standing_purchases
-from specreg.core.rule_conditions import plain_words
 from specreg.core.stock.alike import alike, is_named, rough_size
 from specreg.core.stock.materials import material_named
 from specreg.core.stock.records import Form, MassOfOne, NotReckoned, Stock

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from specreg.core.rule_conditions import plain_words
+from specreg.core.folding import plain_words
 
 
 @dataclass(frozen=True, slots=True)

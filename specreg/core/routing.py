@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 from specreg.core.faults import Fault, Severity
+from specreg.core.folding import plain_words
 from specreg.core.model import Item, Route, Step
 from specreg.core.quantities import OffKind, has_spares, parse_off
 from specreg.core.roll_up import Total
@@ -23,7 +24,7 @@ from specreg.core.route_notation import (
     parse_steps,
     read_route_field,
 )
-from specreg.core.rule_conditions import Condition, Facts, conditions_of, facts_of, plain_words
+from specreg.core.rule_conditions import Condition, Facts, conditions_of, facts_of
 from specreg.core.standards import Department, Rule, Standards
 
 

@@ -9,6 +9,7 @@ import re
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
+from specreg.core.folding import plain_words
 from specreg.core.model import Item
 from specreg.core.numbering import folded, number_key
 from specreg.core.standards import Rule
@@ -42,11 +43,6 @@ def facts_of(item: Item) -> Facts:
         bool(item.pattern),
         bool(item.drawing),
     )
-
-
-def plain_words(text: str) -> str:
-    """The text in small letters with single spaces, as rules compare it."""
-    return " ".join(text.casefold().split()) if text else ""
 
 
 @dataclass(frozen=True, slots=True)

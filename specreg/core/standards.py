@@ -8,8 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Any
 
+from specreg.core.folding import plain_words
 from specreg.core.reckoning_standards import Reckoning, SectionTable
 
 
@@ -93,7 +95,7 @@ class House:
     cautions: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Standards:
     """Everything a works' standards folder says. `synonyms` are groups of words that mean the same,
     `sections` tables of rolled sections."""
@@ -112,3 +114,12 @@ class Standards:
         """The department with this code, any case; None when the works has no such department."""
         wanted = code.strip().upper()
         return next((one for one in self.departments if one.code == wanted), None)
+
+    @cached_property
+    def materials_by_name(self) -> Mapping[str, Material]:
+        """The materials under each of their names, folded; of a name that several have the first counts."""
+        found: dict[str, Material] = {}
+        for material in self.materials:
+            for name in (material.name, *material.also):
+                found.setdefault(plain_words(name), material)
+        return found

@@ -61,9 +61,13 @@ def front_sheets(booklet: Booklet, parts: PLACED, limit: float, closing: float, 
     first.runs += pen.runs(heading, LEFT, HEADING + 1, _TITLE)
     first.rules.append(Rule(LEFT, top, BREADTH, 0, 1))
     sheets, y = _on_sheets(list(_lines(booklet, parts, pen)), first, top + 2.0, limit)
-    # Weights stand on the first sheet: where the frame of cautions found no room there, they stand at its foot.
+    # Weights stand on the first sheet and in the contents: where the frame of cautions is not, they stand at the foot.
     cautions = {block.heading for block in booklet.front if isinstance(block, Box) and block.texts}
-    first.warned = bool(cautions) and cautions.isdisjoint(run.text for run in first.runs)
+    weights = {part.weight for part, _ in parts if part.weight}
+    for sheet in sheets:
+        texts = {run.text for run in sheet.runs}
+        tells = sheet is first or not weights.isdisjoint(texts)
+        sheet.warned = tells and bool(cautions) and cautions.isdisjoint(texts)
     if not parts and y + closing > limit:
         sheets.append(Sheet())
         y = HEADING + 4.0

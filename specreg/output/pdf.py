@@ -21,8 +21,8 @@ from specreg.output.founts import founts
 from specreg.output.line_breaking import printable
 from specreg.output.sheets import Sheets, laid_out
 
-_TURNS_TO_FORGET = 11
-"""Settings after which the typesetter lets go of what it kept of an earlier one; it keeps it for ten."""
+_TURNS_TO_FORGET = 3
+"""Blank settings after each: the typesetter keeps things for ten settings, and so holds some three extracts at once."""
 
 
 def pdf(extract: Extract) -> bytes:
@@ -44,7 +44,7 @@ def booklet_pdf(booklet: Booklet) -> bytes:
     if not isinstance(made, bytes):
         raise TypeError(f"the typesetter gave {type(made).__name__}, not one file")
     # What it keeps to be quick when the same text is set again is some 80 MB an extract of 600 lines, and would pile up
-    # over all departments; blank sheets make it forget, in a few milliseconds.
+    # over all departments; blank sheets make it forget, at 5 to 20 ms each after a long one.
     for _ in range(_TURNS_TO_FORGET):
         typesetter.compile(b"", format="svg", sys_inputs=None)
     return made

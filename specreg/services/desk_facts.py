@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from datetime import date
 
 from specreg.core.faults import Severity
-from specreg.core.model import Sheet, Stage
 from specreg.core.picture import Picture
+from specreg.core.programme import days_late
 from specreg.core.shares import reconcile
 from specreg.services.checking import check_picture
 from specreg.services.office import Office
@@ -15,8 +15,6 @@ from specreg.services.readings import Count, Desk, NoteLine
 from specreg.services.signing import MAY_SIGN_AS, gives_approval_away, signatures
 from specreg.store import edits, items, revisions, routes
 from specreg.store.notes import NoteStanding
-
-_NOT_WANTED = frozenset({Stage.SUPERSEDED, Stage.CANCELLED, Stage.NOT_USED})
 
 
 def desk_of(office: Office, picture: Picture) -> Desk:
@@ -92,9 +90,10 @@ def _out_of_order(office: Office, picture: Picture) -> tuple[Count, ...]:
         if last is not None and one.seq == last.seq
     }
     without = len([one for one in picture.standards.departments if one.code not in made]) if last else 0
-    ordering = out_of_order(picture, placed_now(office), date.fromisoformat(office.today))
+    today = date.fromisoformat(office.today)
+    ordering = out_of_order(picture, placed_now(office), today)
     held = sum(item.clearance.strip().lower() == "hold" for item in picture.lines)
-    late = _late(picture.sheets, office.today)
+    late = len({sheet.number for sheet in picture.sheets if days_late(sheet, today)})
     stops, errors, warnings = (checked.count(one) for one in (Severity.STOP, Severity.ERROR, Severity.WARNING))
     letter = last.letter if last else ""
     found = [
@@ -113,16 +112,3 @@ def _out_of_order(office: Office, picture: Picture) -> tuple[Count, ...]:
 def _noun(count: int, noun: str) -> str:
     """The noun by itself, since the screen sets the number in a column of its own."""
     return noun if count == 1 else f"{noun}s"
-
-
-def _late(sheets: Sequence[Sheet], today: str) -> int:
-    """Drawings still wanted, planned for a day gone by and not approved; only days as 2026-11-25 can be compared."""
-    planned = {
-        sheet.number
-        for sheet in sheets
-        if not sheet.may_be_made_from
-        and sheet.stage not in _NOT_WANTED
-        and len(sheet.planned) == 10
-        and sheet.planned < today
-    }
-    return len(planned)

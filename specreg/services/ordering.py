@@ -8,13 +8,13 @@ from dataclasses import dataclass, replace
 from specreg.core.counts import so_many
 from specreg.core.days import day_of
 from specreg.core.errors import NotFound, Refused, WrongUse
+from specreg.core.folding import plain_words
 from specreg.core.measures.records import NotRead
 from specreg.core.model import State
 from specreg.core.numbering import number_key
 from specreg.core.order_list import OrderLine, OrderList, OrderPiece, fitting, order_list
 from specreg.core.picture import Picture
 from specreg.core.purchases import Purchase, standing_purchases
-from specreg.core.rule_conditions import plain_words
 from specreg.core.standards import Standards
 from specreg.core.stock.alike import is_named
 from specreg.services.altering import find_item

@@ -85,15 +85,16 @@ def take_in(
     preview: bool = False,
     standards: Path | None = None,
     progress: Progress | None = None,
+    as_order: str = "",
 ) -> TakenIn:
     """Take in an order folder; with `preview` nothing is written.
 
     A new order becomes a first compilation; into an order the book holds, differences become open edits under the
-    note named, or the only open one.
+    note named, or the only open one. With `as_order` it is taken in under that number instead of its own.
     """
     say = progress or _quiet
     say("reading", 0, 1)
-    read = _read(office, folder, standards)
+    read = _read(office, folder, standards, as_order)
     held = orders.by_number(office.book, read.order.number)
     office.standing = held
     if held is None and read.standards is None:
@@ -169,12 +170,13 @@ def _quiet(what: str, done: int, of: int) -> None:
 # Reading ------------------------------------------------------------------------------------------------------------
 
 
-def _read(office: Office, folder: Path, standards: Path | None) -> _Read:
+def _read(office: Office, folder: Path, standards: Path | None, as_order: str) -> _Read:
     from specreg.intake.order_folder import read_order
     from specreg.intake.standards_folder import read_standards
 
     taken = read_order(folder)
-    held = orders.by_number(office.book, taken.order.number) is not None
+    order = replace(taken.order, number=as_order) if as_order else taken.order
+    held = orders.by_number(office.book, order.number) is not None
     where = standards or taken.standards_folder
     content: Mapping[str, object] | None = None
     # An exported folder may lie anywhere: an order that is held keeps the standards it stands on.
@@ -182,7 +184,7 @@ def _read(office: Office, folder: Path, standards: Path | None) -> _Read:
         content = read_standards(where).content
     return _Read(
         folder=folder,
-        order=taken.order,
+        order=order,
         items=tuple(ReadItem(one.item, one.place, one.source) for one in taken.items),
         sheets=tuple(one.sheet for one in taken.sheets),
         flags=taken.flags,

@@ -7,9 +7,10 @@ from datetime import date
 
 from specreg.core.counts import so_many
 from specreg.core.model import Sheet, Stage
+from specreg.core.programme import NOT_WANTED
 from specreg.services.drawing_readings import CalledBy, DrawingPage, SheetSaid
 from specreg.tui.columns import Column, Row, fit
-from specreg.tui.drawing_rows import NOT_WANTED, is_late
+from specreg.tui.drawing_rows import is_late
 from specreg.tui.labelled import WIDEST, in_rows, inset_of, labelled, spaced, table
 from specreg.tui.passages import Part
 from specreg.tui.pieces import Line, Piece, line, wrapped

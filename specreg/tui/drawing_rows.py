@@ -7,15 +7,12 @@ from dataclasses import dataclass
 from datetime import date
 
 from specreg.core.counts import grouped, so_many
-from specreg.core.days import day_of
 from specreg.core.model import Sheet, Stage
+from specreg.core.programme import NOT_WANTED, days_late
 from specreg.services.drawing_readings import DrawingLine
 from specreg.tui.columns import Column, Row
 from specreg.tui.pieces import Line, Piece, line
 from specreg.tui.signs import role_of
-
-NOT_WANTED = frozenset({Stage.SUPERSEDED, Stage.CANCELLED, Stage.NOT_USED})
-"""Stages of sheets that nobody waits for any more."""
 
 ALL, NOT_TO_MAKE_BY, NOT_CALLED = 1, 2, 3
 VIEWS: Mapping[int, str] = {ALL: "all", NOT_TO_MAKE_BY: "not to make by", NOT_CALLED: "not called up"}
@@ -67,8 +64,7 @@ class DrawingList:
 
 def is_late(sheet: Sheet, today: date) -> bool:
     """Whether the day planned for it has gone by and it is still not to be made from."""
-    planned = day_of(sheet.planned)
-    return planned is not None and planned < today and not sheet.may_be_made_from and sheet.stage not in NOT_WANTED
+    return days_late(sheet, today) > 0
 
 
 def is_cancelled_and_called(drawing: DrawingLine) -> bool:

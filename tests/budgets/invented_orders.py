@@ -130,6 +130,11 @@ class _Material:
         return found
 
     @cached_property
+    def numbers(self) -> frozenset[str]:
+        """The numbers of all its items."""
+        return frozenset(item.number for item in self.items)
+
+    @cached_property
     def words(self) -> list[str]:
         """Words of the descriptions, each as often as it stands there."""
         return [word for item in self.items for word in _WORD.findall(item.title)]
@@ -186,8 +191,8 @@ class _Making:
             drawing=", ".join(self._drawing(one.strip(), drawings) for one in item.drawing.split(",") if one.strip()),
             per=self._counted_per(item.per, numbers),
             off=self._counted_per(item.off, numbers) if _NUMBER.search(item.off) else item.off,
-            text=_renumbered(item.text, numbers),
-            remarks=_renumbered(remarks, numbers),
+            text=self._renumbered(item.text, numbers),
+            remarks=self._renumbered(remarks, numbers),
         )
 
     def _drawing(self, written: str, drawings: dict[str, str]) -> str:
@@ -219,6 +224,9 @@ class _Making:
             f"{first[:3]}{middle}{last[-4:]}".capitalize() if self._random.random() < 0.7 else f"for the {first} {last}"
         )
 
-
-def _renumbered(text: str, numbers: Mapping[str, str]) -> str:
-    return _NUMBER.sub(lambda found: numbers.get(found[0], found[0]), text) if text else text
+    def _renumbered(self, text: str, numbers: Mapping[str, str]) -> str:
+        """The text with the numbers of its own assembly; items of others that it names become its own section."""
+        theirs = self._from.numbers
+        return _NUMBER.sub(
+            lambda found: numbers.get(found[0], str(self._number) if found[0] in theirs else found[0]), text
+        )

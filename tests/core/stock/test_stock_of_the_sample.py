@@ -19,6 +19,11 @@ from specreg.intake.standards_folder import read_standards
 
 ROOT = Path(__file__).parents[3]
 SHARED = read_standards(ROOT / "shared")
+CUT_FROM_BAR = {
+    "mild steel", "bright steel", "key steel", "spring steel", "tool steel", "wrought iron", "mild steel section",
+    "phosphor bronze", "gunmetal", "brass", "copper", "copper tube", "steam tube",
+}  # fmt: skip
+"""What the works saws from bars; forgings, timber and wire are got otherwise."""
 
 
 @pytest.fixture(scope="module")
@@ -29,10 +34,10 @@ def items():
 def test_most_sizes_are_read_and_the_others_say_why(items):
     read = {item.number: read_stock(item.size, item.material, SHARED) for item in items if item.size}
     forms = Counter(str(stock.form) for stock in read.values() if isinstance(stock, Stock))
-    assert len(read) == 420 and forms.total() == 339
-    assert forms == {
-        "round": 94, "fastener": 83, "plate": 52, "flat": 27, "square": 24, "angle": 23, "tube": 11, "block": 9,
-        "by weight": 7, "disc": 4, "chequered plate": 3, "sheet": 2,
+    assert len(read) > 2500 and forms.total() > 0.9 * len(read)
+    assert {form for form, count in forms.items() if count > 5} >= {
+        "round", "fastener", "plate", "flat", "square", "angle", "tube", "block", "by weight", "disc",
+        "chequered plate", "sheet", "hexagon",
     }  # fmt: skip
     for stock in read.values():
         if isinstance(stock, NotRead):
@@ -45,8 +50,8 @@ def test_what_is_cut_to_length_has_a_length_and_a_rule_but_forgings(items):
         if isinstance(stock, Stock) and stock.form in CUT_TO_LENGTH:
             assert stock.length
             rules = cutting_rules(Form(stock.form), item.material, SHARED)
-            if item.material == "forged steel":
-                assert isinstance(rules, NotRead), item.number
+            if item.material not in CUT_FROM_BAR or stock.form is Form.WIRE:
+                assert item.material != "forged steel" or isinstance(rules, NotRead), item.number
                 continue
             assert not isinstance(rules, NotRead), item.number
             assert stock.length <= max(rules.stock) - rules.lost, item.number
@@ -56,5 +61,5 @@ def test_stated_and_reckoned_weights_agree(items):
     masses = {item.number: mass_of_one(item, SHARED) for item in items}
     known = {number: mass for number, mass in masses.items() if isinstance(mass, MassOfOne)}
     assert not any(mass.disagreement for mass in known.values())
-    assert len(known) == 483
+    assert len(known) > 0.85 * len(items)
     assert not [number for number, mass in known.items() if any("by size" in one for one in mass.doubts)]
