@@ -116,6 +116,11 @@ class Standards:
         return next((one for one in self.departments if one.code == wanted), None)
 
     @cached_property
+    def read_before(self) -> dict[Any, Any]:
+        """What was read by these standards already, kept by what asked for it: the same words give the same again."""
+        return {}
+
+    @cached_property
     def materials_by_name(self) -> Mapping[str, Material]:
         """The materials under each of their names, folded; of a name that several have the first counts."""
         found: dict[str, Material] = {}

@@ -209,15 +209,22 @@ def warning(cautions: Sequence[str], for_safety: bool) -> tuple[Said, ...]:
 
 def below(pairs: Sequence[Pair]) -> tuple[tuple[Said, ...], ...]:
     """What stands below a line's columns: long texts each by itself, short ones after each other."""
-    long = [tuple(_captioned(caption, text)) for caption, text in pairs if caption in _PARAGRAPHS]
+    long = [_run_on([(caption, text)]) for caption, text in pairs if caption in _PARAGRAPHS]
     short = [(caption, text) for caption, text in pairs if caption not in _PARAGRAPHS]
-    together: list[Said] = []
-    for place, (caption, text) in enumerate(short):
-        together += _captioned(caption, text if place == len(short) - 1 else f"{text};")
-    return (*long, *((tuple(together),) if together else ()))
+    return (*long, *((_run_on(short),) if short else ()))
 
 
-def _captioned(caption: str, text: str) -> Iterator[Said]:
-    if caption:
-        yield Said(f"{caption}:", Cut.BOLD if caption in _STAND_OUT else Cut.ITALIC)
-    yield Said(text)
+def _run_on(pairs: Sequence[Pair]) -> tuple[Said, ...]:
+    """Texts after each other. What need not stand out is one text with its captions: it is drawn twice as fast."""
+    said: list[Said] = []
+    plain = ""
+    for place, (caption, text) in enumerate(pairs):
+        ended = text if place == len(pairs) - 1 else f"{text};"
+        if caption in _STAND_OUT:
+            said += [Said(plain)] if plain else []
+            said.append(Said(f"{caption}:", Cut.BOLD))
+            plain = ended
+        else:
+            captioned = f"{caption}: {ended}" if caption else ended
+            plain = f"{plain} {captioned}" if plain else captioned
+    return (*said, Said(plain)) if plain else tuple(said)

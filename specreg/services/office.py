@@ -6,7 +6,7 @@ Every task takes an office. Who may do what is asked here and nowhere else.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
 
 from specreg.core.errors import NotFound, NotPermitted, WrongUse
@@ -53,6 +53,8 @@ class Office:
     standing: OrderStanding | None = None
     own_login: bool = True
     """False when the person was named with --as: that serves reading and entry, never a signature."""
+    standards_made: dict[bytes, Standards] = field(default_factory=dict, repr=False)
+    """Works standards already made from their content, by digest."""
 
     @property
     def now(self) -> str:
@@ -130,7 +132,11 @@ class Office:
         from specreg.intake.standards_folder import standards_from_content
 
         standing = self._order() if entry is None else orders.by_id(self.book, self.order_id, entry)
-        return standards_from_content(orders.standards_content(self.book, standing.standards))
+        made = self.standards_made.get(standing.standards)
+        if made is None:
+            made = standards_from_content(orders.standards_content(self.book, standing.standards))
+            self.standards_made[standing.standards] = made
+        return made
 
     # Notes and revisions of the order on the desk -------------------------------------------------------------------
 

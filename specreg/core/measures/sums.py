@@ -52,6 +52,13 @@ def _may_follow(unit: Unit, before: Unit) -> bool:
 
 def summed(text: str, parts: Sequence[Part]) -> tuple[Fraction, tuple[str, ...]] | NotRead:
     """The sum of the parts in the base unit, with the doubts; only the last may have a fraction."""
+    if len(parts) == 1:
+        # Most are of one unit, and need no sum.
+        (only,) = parts
+        number = number_of(only.number, metric=only.unit.metric)
+        if isinstance(number, NotRead):
+            return NotRead(text, f"{number.written}: {number.why}", number.do, number.asks)
+        return number.value * only.unit.factor, number.doubts
     value = Fraction(0)
     doubts: list[str] = []
     for place, part in enumerate(parts):

@@ -58,12 +58,18 @@ def mass_by_size(stock: Stock, material: str, standards: Standards) -> MassBySiz
     return _by_size(stock, stock.volume * density / 10**9, (basis,))
 
 
+MOST_KEPT = 50_000
+"""So many sizes and weights are kept read; beyond them all is read anew."""
+
+
 def masses_of(items: Iterable[Item], standards: Standards) -> Mapping[str, MassOfOne | NotReckoned]:
     """The mass of one piece of each item, by `number_key`; what is written alike is read once.
 
     Of a number used twice the first item counts.
     """
-    read: dict[tuple[str, ...], MassOfOne | NotReckoned] = {}
+    read: dict[tuple[str, ...], MassOfOne | NotReckoned] = standards.read_before
+    if len(read) > MOST_KEPT:
+        read.clear()
     found: dict[str, MassOfOne | NotReckoned] = {}
     for item in items:
         written = (

@@ -14,7 +14,7 @@ from specreg.core.stock.forms import made, with_table
 from specreg.core.stock.materials import is_one_of
 from specreg.core.stock.pieces import ROLES, Pieces, take_apart
 from specreg.core.stock.records import Dimension, Form, Stock
-from specreg.core.stock.sections import Section, section_named, word_of_a_table
+from specreg.core.stock.sections import Section, section_named, tables_named, word_of_a_table
 
 _DO = 'Write the form with its sizes, such as 3" dia x 8\' 4", or state the weight'
 _SEVERAL = frozenset({"and", "or", "&", "to", "-"})
@@ -48,9 +48,10 @@ def read_stock(size: str, material: str, standards: Standards) -> Stock | NotRea
     """
     if not size.strip():
         return NotRead("Size", "nothing is written", _DO)
-    if (named := section_named(size, standards.sections)) is not None:
+    tables = tables_named(size, standards.sections)
+    if (named := section_named(size, tables)) is not None:
         return _named_section(size, named.section, take_apart(named.rest, standards.reckoning.ton))
-    if word := word_of_a_table(size, standards.sections):
+    if word := word_of_a_table(size, tables):
         return NotRead(size, f"the tables of the works hold no such {word}", "Enter it in sections.toml, or the weight")
     pieces = take_apart(size, standards.reckoning.ton)
     if isinstance(pieces, NotRead):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
@@ -68,6 +68,18 @@ class Named:
 
     section: Section
     rest: str
+
+
+def tables_named(text: str, tables: Sequence[SectionTable]) -> Sequence[SectionTable]:
+    """All the tables when a word of one stands anywhere in a size, else none: most sizes name no section."""
+    return tables if _any_word(tuple(table.words for table in tables)).search(plain(text)) else ()
+
+
+@lru_cache(maxsize=64)
+def _any_word(words: tuple[tuple[str, ...], ...]) -> re.Pattern[str]:
+    """A pattern that finds any of these words anywhere; nothing where there is none."""
+    every = {re.escape(word) for of_table in words for word in of_table}
+    return re.compile("|".join(sorted(every)) or "(?!)", re.IGNORECASE)
 
 
 def section_named(text: str, tables: Iterable[SectionTable]) -> Named | None:
