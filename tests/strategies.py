@@ -107,6 +107,8 @@ def rules(draw: st.DrawFn, name: str = "rule") -> Rule:
     conditions: dict[str, object] = {}
     if draw(st.booleans()):
         conditions["any_words"] = tuple(draw(st.lists(st.sampled_from(WORDS), min_size=1, max_size=2)))
+    if draw(st.integers(0, 3)) == 0:
+        conditions["no_words"] = (draw(st.sampled_from(WORDS)),)
     if draw(st.booleans()):
         conditions["material"] = (draw(st.sampled_from(["cast", "steel"])),)
     if draw(st.integers(0, 3)) == 0:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import click
 
 from specreg.cli.main import Run
-from specreg.cli.output import ExitCode, as_json, data, say, table, tell_faults
+from specreg.cli.output import ExitCode, as_json, data, doing, say, table, tell_faults
 from specreg.core.counts import grouped, so_many
 from specreg.core.model import State
 from specreg.services.allocating import Allocated, Why
@@ -24,7 +24,8 @@ def allocate(run: Run, item: str | None, note: str, json_: bool) -> int:
         _tell_why(allocating.why(run.open(read_only=True), item), json_)
         return ExitCode.DONE
     office = run.open()
-    done = allocating.allocate(office, note)
+    with doing("allocating"):
+        done = allocating.allocate(office, note)
     if json_:
         as_json({"order": office.order_no, **_record(done)})
     else:

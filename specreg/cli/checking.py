@@ -7,7 +7,7 @@ from collections import Counter
 import click
 
 from specreg.cli.main import Run
-from specreg.cli.output import ExitCode, as_json, data, fault_record, say
+from specreg.cli.output import ExitCode, as_json, data, doing, fault_record, say
 from specreg.core.counts import so_many
 from specreg.core.faults import SIGN_OF_SEVERITY, Severity
 
@@ -23,11 +23,12 @@ def check(run: Run, notes: str, at: str, json_: bool) -> int:
     from specreg.services.standing import as_issued
 
     office = run.open(read_only=True)
-    if at:
-        checked = checking.check_items(office, as_issued(office, office.revision(at)))
-    else:
-        chosen = {office.note(one).note_id for one in notes.split(",") if one.strip()} if notes else None
-        checked = checking.check(office, chosen)
+    with doing("checking"):
+        if at:
+            checked = checking.check_items(office, as_issued(office, office.revision(at)))
+        else:
+            chosen = {office.note(one).note_id for one in notes.split(",") if one.strip()} if notes else None
+            checked = checking.check(office, chosen)
     counts = Counter(fault.severity.value for fault in checked.faults)
     if json_:
         as_json(

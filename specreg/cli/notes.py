@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from specreg.cli.main import Run
-from specreg.cli.output import ExitCode, as_json, data, say, table
+from specreg.cli.output import ExitCode, as_json, data, doing, say, table
 from specreg.core.counts import so_many
 from specreg.core.errors import WrongUse
 from specreg.core.model import Note
@@ -155,7 +155,8 @@ def issue(run: Run, notes: str, json_: bool) -> int:
     from specreg.services.issuing import issue as issue_revision
 
     office = run.open()
-    done = issue_revision(office, [one.strip() for one in notes.split(",") if one.strip()])
+    with doing("checking and issuing"):
+        done = issue_revision(office, [one.strip() for one in notes.split(",") if one.strip()])
     code = short_code(done.revision.seal)
     if json_:
         as_json(

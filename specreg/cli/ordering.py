@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from specreg.cli.main import Run
-from specreg.cli.output import ExitCode, as_json, data, not_blank, say, to_thousandths
+from specreg.cli.output import ExitCode, as_json, data, doing, not_blank, say, to_thousandths
 from specreg.core.counts import so_many
 from specreg.core.errors import WrongUse
 from specreg.core.numbering import number_key
@@ -35,7 +35,8 @@ def show(run: Run, at: str, like: str, to_place: bool, json_: bool) -> int:
     from specreg.output.order_list_text import order_list_text
     from specreg.services.ordering import order_list_at
 
-    ordered = order_list_at(run.open(read_only=True), at, like)
+    with doing("gathering what is to be ordered"):
+        ordered = order_list_at(run.open(read_only=True), at, like)
     if json_:
         as_json(_record(ordered, to_place))
         return ExitCode.DONE

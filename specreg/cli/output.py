@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import json
 import sys
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import contextmanager
 from enum import IntEnum
 from fractions import Fraction
 from typing import Any
@@ -92,6 +93,21 @@ def table(rows: Sequence[Sequence[str]], heads: Sequence[str] = (), right: Seque
             cell.rjust(widths[place]) if place in right else cell.ljust(widths[place]) for place, cell in enumerate(row)
         ]
         data("  ".join(cells).rstrip())
+
+
+@contextmanager
+def doing(words: str) -> Iterator[None]:
+    """Say what is being done while it lasts; on a terminal only, and wiped away at the end."""
+    if not sys.stderr.isatty():
+        yield
+        return
+    sys.stderr.write(f"{words} ...")
+    sys.stderr.flush()
+    try:
+        yield
+    finally:
+        sys.stderr.write("\r" + " " * (len(words) + 4) + "\r")
+        sys.stderr.flush()
 
 
 def progress() -> Callable[[str, int, int], None] | None:

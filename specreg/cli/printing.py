@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from specreg.cli.main import Run
-from specreg.cli.output import ExitCode, as_json, not_blank, say
+from specreg.cli.output import ExitCode, as_json, doing, not_blank, say
 from specreg.core.counts import so_many
 
 
@@ -22,7 +22,8 @@ def print_(run: Run, at: str, section: str, out: Path, json_: bool) -> int:
     from specreg.services.printing import write_specification
 
     office = run.open(read_only=True)
-    printed = write_specification(office, out, at, section)
+    with doing("laying out the specification"):
+        printed = write_specification(office, out, at, section)
     whole = printed.whole
     items = sum(one.items for one in whole.sections)
     if json_:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import click
 
 from specreg.cli.main import Run
-from specreg.cli.output import ExitCode, as_json, data, to_thousandths
+from specreg.cli.output import ExitCode, as_json, data, doing, to_thousandths
 
 if TYPE_CHECKING:
     from specreg.core.take_off import Sum, TakenOff
@@ -26,7 +26,8 @@ def take_off(run: Run, at: str, items_: bool, json_: bool) -> int:
     from specreg.services.taking_off import take_off_at
 
     office = run.open(read_only=True)
-    taken = take_off_at(office, at)
+    with doing("taking off"):
+        taken = take_off_at(office, at)
     if json_:
         as_json(_record(taken))
     else:

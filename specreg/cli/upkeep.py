@@ -5,7 +5,7 @@ from __future__ import annotations
 import click
 
 from specreg.cli.main import Run
-from specreg.cli.output import ExitCode, as_json, data, say, table
+from specreg.cli.output import ExitCode, as_json, data, doing, say, table
 from specreg.core.counts import so_many
 
 
@@ -16,7 +16,8 @@ def verify(run: Run, json_: bool) -> int:
     """Prove every digest and seal of the book; exit code 1 names what does not agree."""
     from specreg.services.upkeep import verify as prove
 
-    found = prove(run.open(read_only=True))
+    with doing("proving every digest and seal"):
+        found = prove(run.open(read_only=True))
     if json_:
         as_json(
             {

@@ -69,6 +69,10 @@ def conditions_of(rule: Rule) -> tuple[Condition, ...]:
     if rule.any_words:
         said = f"any_words: none of {_either(rule.any_words)} stands in the description"
         found.append(Condition(said, _any_words(rule.any_words)))
+    if rule.no_words:
+        none_of = _any_words(rule.no_words)
+        said = f"no_words: one of {_either(rule.no_words)} stands in the description"
+        found.append(Condition(said, lambda facts: not none_of(facts)))
     if rule.material:
         found.append(Condition(f"material: it is not {_either(rule.material)}", _material(rule.material)))
     if rule.supply:

@@ -38,6 +38,7 @@ class Rule:
     sections   numbers or inclusive ranges of sections: `4`, `4-6`; or an item's number and all under it: `4.1`
     words      every one of these must stand in the description (half words count, any case)
     any_words  at least one of these must stand in the description
+    no_words   none of these may stand in the description
     material   at least one of these must stand in the material
     supply     the supply is one of these
     drawings   a drawing called up begins with one of these
@@ -55,6 +56,7 @@ class Rule:
     sections: tuple[str, ...] = ()
     words: tuple[str, ...] = ()
     any_words: tuple[str, ...] = ()
+    no_words: tuple[str, ...] = ()
     material: tuple[str, ...] = ()
     supply: tuple[str, ...] = ()
     drawings: tuple[str, ...] = ()

@@ -33,8 +33,8 @@ _DEPARTMENT = {"code": Wanted.TEXT, "name": Wanted.TEXT, "operation": Wanted.TEX
 _RULE = {
     "name": Wanted.TEXT, "route": Wanted.TEXT, "no_action": Wanted.TEXT, "add": Wanted.TEXT, "before": Wanted.TEXT,
     "after": Wanted.TEXT, "sections": Wanted.TEXTS, "words": Wanted.TEXTS, "any_words": Wanted.TEXTS,
-    "material": Wanted.TEXTS, "supply": Wanted.TEXTS, "drawings": Wanted.TEXTS, "safety": Wanted.YES_NO,
-    "pattern": Wanted.YES_NO, "drawing": Wanted.YES_NO,
+    "no_words": Wanted.TEXTS, "material": Wanted.TEXTS, "supply": Wanted.TEXTS, "drawings": Wanted.TEXTS,
+    "safety": Wanted.YES_NO, "pattern": Wanted.YES_NO, "drawing": Wanted.YES_NO,
 }  # fmt: skip
 _MATERIAL = {"name": Wanted.TEXT, "density": Wanted.TEXT, "basis": Wanted.TEXT, "also": Wanted.TEXTS}
 _NUMBER = {"of": Wanted.TEXT, "form": Wanted.TEXT, "basis": Wanted.TEXT}

@@ -6,7 +6,7 @@ keeps its alteration notes beside it: `notes/B` are those that revision B is iss
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from pathlib import Path
@@ -44,7 +44,10 @@ PURCHASES = (
 )
 """The invented purchases: number, supplier, and of which materials or in which section."""
 
-FORMATS = ("txt", "csv", "md", "pdf")
+PAPER = ("pdf",)
+FORMATS = ("txt", "csv", "md", *PAPER)
+"""What every revision's extracts are made as, and those of the last."""
+
 LEFT_OPEN = "open"
 """The folder of the notes that stay open."""
 
@@ -96,13 +99,15 @@ class Shown:
 def demonstrate(office: Office, sample: Path, extracts: Path, say: Say, progress: Progress | None = None) -> Shown:
     """Take the sample order through the whole round in a new book whose chief is at the desk."""
     first = first_revision(office, sample, say, progress)
-    written = [_extract(office, extracts, first.issued, say)]
+    written = [_extract(office, extracts, first.issued, say, PAPER)]
     say("placing what takes longest to come")
     placed = place_orders(office)
     issued = [first.issued]
-    for folder in revision_folders(sample):
+    folders = revision_folders(sample)
+    for folder in folders:
         issued.append(next_revision(office, folder, say))
-        written.append(_extract(office, extracts, issued[-1], say))
+        forms = FORMATS if folder == folders[-1] else PAPER
+        written.append(_extract(office, extracts, issued[-1], say, forms))
     leave_open(office, sample)
     reckoned = written[-1][0].extract.reconciliation
     letters = [one.revision.letter for one in issued]
@@ -175,10 +180,10 @@ def place_orders(office: Office) -> int:
     return placed
 
 
-def _extract(office: Office, folder: Path, issued: Issued, say: Say) -> list[Written]:
+def _extract(office: Office, folder: Path, issued: Issued, say: Say, forms: Sequence[str]) -> list[Written]:
     say(f"making every department's extract of revision {issued.revision.letter}")
     asked, into = ToMake(office, ()), folder_for(folder)
-    return list(asked.write_each(FORMATS, into))
+    return list(asked.write_each(forms, into))
 
 
 def _changed(office: Office, old: str, new: str) -> Changed:

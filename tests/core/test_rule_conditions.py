@@ -20,6 +20,7 @@ from tests.strategies import item
         ({"sections": ("B-1",)}, {"number": "B-1.2"}, {"number": "B-2.1"}),
         ({"words": ("rack", "seg")}, {"title": "Slewing Rack  segment"}, {"title": "Rack bolt"}),
         ({"any_words": ("bolt", "stud")}, {"title": "Rack BOLTS"}, {"title": "Rack segment"}),
+        ({"no_words": ("loose", "sliding")}, {"title": "Spur pinion"}, {"title": "Spur pinion, SLIDING"}),
         ({"any_words": ("b.lt",)}, {"title": "b.lt"}, {"title": "bolt"}),
         ({"material": ("cast iron", "steel")}, {"material": "Mild Steel"}, {"material": "bronze"}),
         ({"supply": ("buy",)}, {"supply": "Buy"}, {"supply": "buy later"}),

@@ -1,0 +1,48 @@
+"""What is being done is told on a terminal, and only there."""
+
+from __future__ import annotations
+
+import os
+import pty
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+LONG_WORK = (
+    ("check", "checking ..."),
+    ("allocate", "allocating ..."),
+    ("verify", "proving every digest and seal ..."),
+    ("take-off", "taking off ..."),
+    ("order-list", "gathering what is to be ordered ..."),
+)
+
+
+def on_terminal(book: Path, command: str) -> str:
+    """What a command writes to the error output of a terminal."""
+    leader, follower = pty.openpty()
+    try:
+        subprocess.run((sys.executable, "-m", "specreg", "--book", str(book), command), stdout=subprocess.DEVNULL,
+                       stderr=follower, stdin=subprocess.DEVNULL, check=False)  # fmt: skip
+        os.close(follower)
+        return os.read(leader, 1 << 16).decode()
+    finally:
+        os.close(leader)
+
+
+@pytest.mark.parametrize(("command", "words"), LONG_WORK)
+def test_long_work_says_what_it_does_on_a_terminal_and_wipes_it_away(
+    tiny_issued_book: Path, command: str, words: str
+) -> None:
+    said = on_terminal(tiny_issued_book, command)
+    assert said.startswith(words)
+    assert f"\r{' ' * len(words)}\r" in said
+
+
+@pytest.mark.parametrize(("command", "words"), LONG_WORK)
+def test_and_nothing_of_it_when_it_is_piped(tiny_issued_book: Path, command: str, words: str) -> None:
+    done = subprocess.run((sys.executable, "-m", "specreg", "--book", str(tiny_issued_book), command),
+                          capture_output=True, text=True, check=False)  # fmt: skip
+    assert words not in done.stderr + done.stdout
+    assert "\r" not in done.stderr
