@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import time
 from collections.abc import Mapping
 from dataclasses import replace
+from threading import Semaphore
 
 import pytest
 
@@ -20,7 +20,7 @@ from specreg.tui.passages import Laid, lines_of_part
 from specreg.tui.pieces import Line, width_of
 from tests.tui.fake_drawings import CHANGES, STATES, FakeRegister, change, field, many_changes
 from tests.tui.fake_reader import FakeBook, FakeReader
-from tests.tui.watching import LOW, TALL, lines_of, opened, segments_of, text_of, until, until_shown
+from tests.tui.watching import LOW, PATIENCE, TALL, lines_of, opened, segments_of, text_of, until, until_shown
 
 CODES = {"SMI": "Smithy", "MCH": "Machine shop", "ERE": "Erecting shop"}
 
@@ -51,11 +51,15 @@ class HeadsReader(DepartmentsReader):
     may_extract = frozenset({"SMI"})
 
 
-class SlowReader(FakeReader):
-    """A reader that takes a moment to compare."""
+class WaitingReader(FakeReader):
+    """A reader that compares when it is let: once for each release."""
+
+    def __init__(self, book: FakeBook, let: Semaphore) -> None:
+        super().__init__(book)
+        self._let = let
 
     def comparison(self, old: str, new: str, department: str) -> ComparisonPage:
-        time.sleep(0.2)
+        assert self._let.acquire(timeout=PATIENCE)
         return super().comparison(old, new, department)
 
 
@@ -197,11 +201,12 @@ async def test_the_page_counts_shows_and_opens_the_changes() -> None:
 
 
 async def test_keys_typed_before_the_comparison_is_there_are_done_when_it_comes() -> None:
-    book = FakeBook()
-    app = SpecregApp(lambda: SlowReader(book))
+    book, let = FakeBook(), Semaphore(0)
+    app = SpecregApp(lambda: WaitingReader(book, let))
     async with app.run_test(size=LOW) as pilot:
         await until_shown(pilot, "Nothing lost")
         await pilot.press("c", "n", "down")
+        let.release()
         await until_shown(pilot, "3 of 9")
 
 
@@ -378,19 +383,22 @@ async def test_a_walk_through_ten_thousand_changes_costs_what_one_through_a_hund
 
 
 async def test_the_head_says_that_the_states_are_being_compared_until_they_are() -> None:
-    book = FakeBook()
-    app = SpecregApp(lambda: SlowReader(book), "compare")
+    book, let = FakeBook(), Semaphore(0)
+    app = SpecregApp(lambda: WaitingReader(book, let), "compare")
     async with app.run_test(size=LOW) as pilot:
         await until_shown(pilot, " comparing … ┐")
+        let.release()
         await until_shown(pilot, "1 of 9")
         assert "comparing" not in text_of(app)
         await pilot.press("o", *"a", "enter")
         await until_shown(pilot, "Compare B with open · all ─")
         await until_shown(pilot, " comparing … ┐")
+        let.release()
         await until_shown(pilot, "Compare A with open · all")
         assert "1 of 9" in lines_of(app)[0]
         await pilot.press("o", *"b")
         book.refuse = "it is locked"
+        let.release()
         await pilot.press("enter")
         await until_shown(pilot, "The works book cannot be read: it is locked")
         assert "Compare A with open · all" in lines_of(app)[0] and "1 of 9" in lines_of(app)[0]
