@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import json
+from functools import lru_cache
+from itertools import groupby
+from operator import itemgetter
 from typing import Any
 
 from specreg.core.model import Route, Step
@@ -16,8 +19,13 @@ def _steps_json(route: Route) -> str:
     return as_json([[getattr(step, name) for name in _STEP] for step in route.steps])
 
 
+@lru_cache(maxsize=4096)
 def _route(no_action: str, because: str, steps: str) -> Route:
-    return Route(tuple(Step(*values) for values in json.loads(steps)), no_action, because)
+    """A route out of its texts. An order of thousands of items has some two hundred routes, each made once."""
+    return Route(tuple(_step(*values) for values in json.loads(steps)), no_action, because)
+
+
+_step = lru_cache(maxsize=4096)(Step)
 
 
 def all_now(book: WorksBook, order_id: int) -> dict[int, Route]:
@@ -87,7 +95,7 @@ def _recorded_steps(book: WorksBook, item_id: int, entry: int) -> tuple[Step, ..
     rows = book.db.execute(
         f"SELECT {', '.join(_STEP)} FROM route_step WHERE item_id = ? AND entry = ? ORDER BY step", (item_id, entry)
     )
-    return tuple(Step(*row) for row in rows)
+    return tuple(_step(*row) for row in rows)
 
 
 def record_open(book: WorksBook, act: Act, order_no: str, item_id: int, number: str) -> bool:
@@ -136,7 +144,13 @@ def issued_at(book: WorksBook, order_id: int, entry: int) -> dict[int, Route]:
         "(SELECT 1 FROM route n WHERE n.item_id = r.item_id AND n.entry > r.entry AND n.entry <= ?)",
         (order_id, entry, entry),
     ).fetchall()
-    return {head[0]: Route(_recorded_steps(book, head[0], head[1]), head[2], head[3]) for head in heads}
+    rows = book.db.execute(
+        f"SELECT item_id, entry, {', '.join(_STEP)} FROM route_step WHERE order_id = ? AND entry <= ? "
+        "ORDER BY item_id, entry, step",
+        (order_id, entry),
+    )
+    steps = {said: tuple(_step(*row[2:]) for row in group) for said, group in groupby(rows, key=itemgetter(0, 1))}
+    return {head[0]: Route(steps.get((head[0], head[1]), ()), head[2], head[3]) for head in heads}
 
 
 def one_at(book: WorksBook, item_id: int, entry: int) -> Route | None:
