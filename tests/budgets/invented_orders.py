@@ -145,6 +145,12 @@ def form_of(item: Item) -> tuple[str, str]:
     return _FIGURES.sub("0", item.size), item.material
 
 
+def _drawing_number(serial: int) -> str:
+    """A drawing number of the works' form by its place in a series: `AB-0417`."""
+    letters, figures = divmod(serial, 10_000)
+    return f"{chr(65 + letters // 26 % 26)}{chr(65 + letters % 26)}-{figures:04}"
+
+
 class _Making:
     """One section being made."""
 
@@ -177,9 +183,9 @@ class _Making:
         return sum(item.kind is Kind.ITEM for item in (assembly.head, *assembly.rows))
 
     def _made_over(self, item: Item, numbers: Mapping[str, str], drawings: dict[str, str], about: str) -> Item:
-        title = f"{item.title}, {about}" if item.layout is Layout.HEADING and item.title else self._varied(item.title)
+        title = f"{item.title}, {about}" if item.layout is Layout.HEADING and item.title else self._varied(item)
         size = self._random.choice(self._from.sizes[form_of(item)]) if item.size and not item.weight else item.size
-        pattern = _PATTERN.sub(lambda found: f"{found['letter']} {self._random.randint(1, 99999)}", item.pattern)
+        pattern = _PATTERN.sub(lambda found: f"{found['letter']} {self._random.randint(1, 999)}", item.pattern)
         remarks = f"{item.remarks}; {about}" if item.remarks and self._random.random() < 0.2 else item.remarks
         return replace(
             item,
@@ -202,7 +208,7 @@ class _Making:
         if not number or number in self._from.standard_sheets:
             return written
         if number not in drawings:
-            own = f"{number.partition('-')[0]}-{self._number}{len(self._sheets) + 1:03}"
+            own = _drawing_number(1000 * self._number + len(self._sheets))
             drawings[number] = own
             self._sheets[own] = [replace(sheet, number=own, replaces="") for sheet in sheets]
         return drawings[number] + written[len(number) :]
@@ -211,10 +217,14 @@ class _Making:
         """What it is counted per: an item of its own assembly under its new number; any other becomes a machine."""
         return _NUMBER.sub(lambda found: numbers.get(found[0], "machine"), written)
 
-    def _varied(self, title: str) -> str:
-        """A description, one word in six of it another of the sample's words."""
+    def _varied(self, item: Item) -> str:
+        """A description, one word in six of it another of the sample's; of what is sent by the customer none."""
         words = self._from.words
-        return _WORD.sub(lambda word: self._random.choice(words) if self._random.random() < 1 / 6 else word[0], title)
+        if item.supplied == "free issue":
+            return item.title
+        return _WORD.sub(
+            lambda word: self._random.choice(words) if self._random.random() < 1 / 6 else word[0], item.title
+        )
 
     def _subject(self) -> str:
         """What an assembly is about: a name of the works' customers and places, some common and most of them rare."""
