@@ -25,7 +25,7 @@ SIZE = (100, 30)
 SCREENS = {
     "desk": ((), "Nothing lost"),
     "departments": (("p",), "nothing lost"),
-    "compare": (("c",), "Compare B with open"),
+    "compare": (("c",), " with open"),
     "take-off": (("t",), "The whole order"),
 }
 """The picture's name: the keys that lead there, and what stands on it once it is painted."""
