@@ -2,27 +2,43 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import click
 
 from specreg.cli.main import Run
 from specreg.cli.output import ExitCode, as_json, data, doing, say, table, tell_faults
 from specreg.core.counts import grouped, so_many
+from specreg.core.errors import WrongUse
 from specreg.core.model import State
 from specreg.services.allocating import Allocated, Why
 
 
 @click.command()
 @click.option("--why", "item", metavar="ITEM", help="Explain one item's route, step by step; write nothing.")
+@click.option("--rules", is_flag=True, help="Tell what each rule does for the order; write nothing.")
+@click.option("--try", "tried", type=click.Path(path_type=Path, dir_okay=False), metavar="FILE",
+              help="Show what another rule file would move; write nothing.")  # fmt: skip
 @click.option("--note", default="", metavar="NO", help="The open note that altered routes go under.")
 @click.option("--json", "json_", is_flag=True, help="For a program.")
 @click.pass_obj
-def allocate(run: Run, item: str | None, note: str, json_: bool) -> int:
+def allocate(run: Run, item: str | None, rules: bool, tried: Path | None, note: str, json_: bool) -> int:
     """Give every item its route, by its own Route field or the works' rules; exit code 1 when gaps are left."""
     from specreg.services import allocating
 
+    if sum(map(bool, (item, rules, tried))) > 1:
+        raise WrongUse("Allocate", "--why, --rules and --try ask different things", "Ask one of them at a time")
     if item:
         _tell_why(allocating.why(run.open(read_only=True), item), json_)
         return ExitCode.DONE
+    if rules:
+        from specreg.cli.rules import tell_rules
+
+        return tell_rules(run.open(read_only=True), json_)
+    if tried:
+        from specreg.cli.rules import tell_tried
+
+        return tell_tried(run.open(read_only=True), tried, json_)
     office = run.open()
     with doing("allocating"):
         done = allocating.allocate(office, note)

@@ -6,6 +6,7 @@ would be a guess.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
@@ -70,6 +71,25 @@ def rule_problems(standards: Standards) -> tuple[Fault, ...]:
     return tuple(faults)
 
 
+@dataclass(frozen=True, slots=True)
+class RuleUse:
+    """What a rule does for an order: how many items its conditions fit, and how many it gives their route or adds to.
+
+    `beaten_by` are the rules that came first where it fits, the most frequent first. Items with a route of their own
+    ask no rule and count for none.
+    """
+
+    rule: Rule
+    fits: int
+    serves: int
+    beaten_by: tuple[str, ...]
+
+    @property
+    def is_idle(self) -> bool:
+        """Whether the order would be allocated alike without it."""
+        return self.serves == 0
+
+
 class Allocator:
     """The routing rules made ready for many items; it remembers routes it has made, since few differ."""
 
@@ -122,6 +142,27 @@ class Allocator:
             text = f"{step.department} {step.operation}{count} ({step.basis})"
             lines.append(Because(step.because, True, text, step.place, step.department))
         return tuple(lines)
+
+    def use_of_rules(self, items: Iterable[Item]) -> tuple[RuleUse, ...]:
+        """What each rule does for these items, in the order of the rules."""
+        fits: Counter[_Ready] = Counter()
+        serves: Counter[_Ready] = Counter()
+        beaten: dict[_Ready, Counter[str]] = {ready: Counter() for ready in self._rules}
+        for item in items:
+            if not item.is_line or item.route or self._for_reference(item):
+                continue
+            facts = facts_of(item)
+            chosen = self._choose(facts)
+            serves.update(chosen)
+            for ready in self._rules:
+                if ready.holds(facts):
+                    fits[ready] += 1
+                    if chosen and ready not in chosen:
+                        beaten[ready][chosen[0].rule.name] += 1
+        return tuple(
+            RuleUse(one.rule, fits[one], serves[one], tuple(name for name, _ in beaten[one].most_common()))
+            for one in self._rules
+        )
 
     def _decide(self, item: Item) -> tuple[object, Route]:
         """What decides the route of an item, as a key, and the route."""

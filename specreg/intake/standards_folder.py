@@ -16,7 +16,7 @@ from specreg.intake.standard_tables import RECKONING_FILE, SECTIONS_FILE, Part, 
 from specreg.intake.standards_content import content_of, standards_from_content
 from specreg.intake.toml_source import TomlSource, Wanted, key_faults, read_toml, stopped
 
-__all__ = ["content_of", "read_standards", "standards_from_content"]
+__all__ = ["content_of", "read_rules", "read_standards", "standards_from_content"]
 
 HOUSE_FILE = "house.toml"
 DEPARTMENTS_FILE = "departments.toml"
@@ -83,6 +83,21 @@ def read_standards(folder: Path) -> Standards:
     if faults:
         raise stopped(str(folder), faults)
     return standards_from_content(content_of(standards_from_content(content)))
+
+
+def read_rules(file: Path, standards: Standards) -> Standards:
+    """The works standards with the routing rules of a file in place of their own.
+
+    Raises WrongUse when the file cannot be read, FaultsStop with every fault of it, each with its line.
+    """
+    source = read_toml(read_bytes(file), file.name)
+    faults = other_heads(source, "rule")
+    (part,) = (one for one in _PARTS if one.table == "rule")
+    content = {**content_of(standards), "rules": tables(source, part, faults)}
+    faults += _rule_faults(source, content)
+    if faults:
+        raise stopped(str(file), faults)
+    return standards_from_content(content)
 
 
 def _reckoning(folder: Path, content: dict[str, Any], sources: dict[str, TomlSource], faults: list[Fault]) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import dataclass
+from pathlib import Path
 
 from specreg.core.counts import so_many
 from specreg.core.faults import Fault
@@ -11,7 +12,7 @@ from specreg.core.model import Item, Route
 from specreg.core.numbering import number_key
 from specreg.core.roll_up import Total
 from specreg.core.route_notation import numbered, route_problems
-from specreg.core.routing import Allocator, Because, rule_problems
+from specreg.core.routing import Allocator, Because, RuleUse, rule_problems
 from specreg.core.standards import Standards
 from specreg.services.altering import find_item
 from specreg.services.office import Office
@@ -126,6 +127,75 @@ def _account(office: Office, written: int, gaps: list[tuple[Item, str]]) -> Allo
         ),
         rule_faults=rule_problems(picture.standards),
     )
+
+
+def rules_used(office: Office) -> tuple[RuleUse, ...]:
+    """What each routing rule of the works does for the order as it stands."""
+    with office.book.reading():
+        return Allocator(office.standards()).use_of_rules(
+            one.item for one in items.all_now(office.book, office.order_id)
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Moved:
+    """An item whose route another rule file would alter: its route as it stands, and as it would be."""
+
+    item: Item
+    old: Route
+    new: Route
+
+
+@dataclass(frozen=True, slots=True)
+class Tried:
+    """What the order would be by another rule file; nothing is written.
+
+    `moved` are the items whose steps would be others, `gaps` those that would go to no department, with the reason;
+    `departments` say for each how many steps it has and would have; `used` is what each rule of the file does.
+    """
+
+    items: int
+    moved: tuple[Moved, ...]
+    gaps: tuple[tuple[Item, str], ...]
+    departments: tuple[tuple[str, str, int, int], ...]
+    used: tuple[RuleUse, ...]
+
+
+def try_rules(office: Office, file: Path) -> Tried:
+    """Hold the routes as they stand against those that a rule file would give. Raises FaultsStop for a faulty file."""
+    from specreg.intake.standards_folder import read_rules
+
+    with office.book.reading():
+        standards = read_rules(file, office.standards())
+        standing = {one.item_id: one.item for one in items.all_now(office.book, office.order_id) if one.item.is_line}
+        routed = routes.all_now(office.book, office.order_id)
+    allocator = Allocator(standards)
+    moved: list[Moved] = []
+    gaps: list[tuple[Item, str]] = []
+    had: Counter[str] = Counter()
+    has: Counter[str] = Counter()
+    for item_id, item in standing.items():
+        old, new = routed.get(item_id, Route()), allocator.unnumbered(item)
+        problems = route_problems(item, standards)
+        if problems or not new.allocated:
+            gaps.append((item, "; ".join(problems) or "no rule fits it"))
+        had.update(step.department for step in old.steps)
+        has.update(step.department for step in new.steps)
+        if _said(old) != _said(new):
+            moved.append(Moved(item, old, new))
+    return Tried(
+        items=len(standing),
+        moved=tuple(moved),
+        gaps=tuple(gaps),
+        departments=tuple((one.code, one.name, had[one.code], has[one.code]) for one in standards.departments),
+        used=allocator.use_of_rules(standing.values()),
+    )
+
+
+def _said(route: Route) -> object:
+    """What a route says to the shops, whichever rule gave it."""
+    steps = tuple((step.place, step.department, step.operation, step.basis, step.extra) for step in route.steps)
+    return steps, route.no_action
 
 
 @dataclass(frozen=True, slots=True)

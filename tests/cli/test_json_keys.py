@@ -20,6 +20,7 @@ KEYS: dict[str, set[str]] = {
     "check": {"order", "faults", "counts"},
     "check --at A": {"order", "faults", "counts"},
     "allocate --why 4.1.2": {"number", "route", "rules"},
+    "allocate --rules": {"order", "rules"},
     "drawings": {"order", "drawings"},
     "history 4.1.2": {"order", "number", "history"},
     "orders": {"orders"},
@@ -35,6 +36,7 @@ ROWS: dict[str, tuple[str, set[str]]] = {
     "show 4.1.2": ("route", {"step", "department", "operation", "off", "because"}),
     "compare A B": ("changed", {"number", "former_number", "fields"}),
     "drawings": ("drawings", {"number", "sheet", "title", "revision", "stage"}),
+    "allocate --rules": ("rules", {"rule", "adds", "fits", "serves", "beaten_by"}),
 }
 
 

@@ -266,3 +266,37 @@ def test_places_close_up_and_the_explanation_tells_the_steps(drawn: Specified, r
         assert route == allocate(one, found, rules)
         told = [(line.place, line.department, line.rule) for line in explain(one, found, rules) if line.place]
         assert told == [(step.place, step.department, step.because) for step in route.steps]
+
+
+# --- what each rule does
+
+
+def test_each_rule_counts_the_items_it_fits_and_serves_and_names_what_beats_it() -> None:
+    late = Rule("gunmetal", route="FDY; STO", material=("iron",))
+    unused = Rule("timber", route="PAT; STO", material=("teak",))
+    allocator = Allocator(works(CASTINGS, late, unused, LIFTING))
+    items = (
+        item("4.1", material="cast iron"),
+        item("4.2", material="cast iron", safety="lifting"),
+        item("4.3", material="wrought iron"),
+        item("4.4", material="cast iron", route="STO all"),  # asks no rule
+        item("4.5", material="brass", safety="lifting"),  # nothing to add to
+    )
+    used = {one.rule.name: (one.fits, one.serves, one.beaten_by) for one in allocator.use_of_rules(items)}
+    assert used == {
+        "iron castings": (2, 2, ()),
+        "gunmetal": (3, 1, ("iron castings",)),
+        "timber": (0, 0, ()),
+        "lifting gear": (2, 1, ()),
+    }
+    assert [one.rule.name for one in allocator.use_of_rules(items) if one.is_idle] == ["timber"]
+
+
+@given(orders(), drawn_standards())
+@settings(max_examples=50)
+def test_without_its_idle_rules_an_order_is_allocated_alike(order: Specified, drawn: Standards) -> None:
+    used = Allocator(drawn).use_of_rules(order.items)
+    fewer = Standards(drawn.house, drawn.departments, tuple(one.rule for one in used if not one.is_idle))
+    full, reduced = Allocator(drawn), Allocator(fewer)
+    for one in order.items:
+        assert full.unnumbered(one) == reduced.unnumbered(one)

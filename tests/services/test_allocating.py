@@ -7,13 +7,21 @@ from pathlib import Path
 
 import pytest
 
-from specreg.core.errors import NotPermitted
-from specreg.services.allocating import allocate, why
+from specreg.core.errors import FaultsStop, NotPermitted
+from specreg.services.allocating import allocate, try_rules, why
 from specreg.services.altering import alter, delete, insert
 from specreg.services.checking import check
 from specreg.services.office import Office
-from specreg.store import day_book
-from tests.services.office_for_tests import as_person, issue_all, new_office, note_opened, take_in_tiny, with_order
+from specreg.store import day_book, routes
+from tests.services.office_for_tests import (
+    ROUTING,
+    as_person,
+    issue_all,
+    new_office,
+    note_opened,
+    take_in_tiny,
+    with_order,
+)
 
 
 @pytest.fixture
@@ -125,3 +133,62 @@ def test_a_new_item_under_a_note_is_allocated_under_it(office: Office) -> None:
     assert allocate(office).written == 1
     issue_all(office, number)
     assert check(office).barring == ()
+
+
+RULES = """
+[[rule]]
+name = "bought"
+supply = ["buy"]
+route = "BUY order all; ERE fit all"
+
+[[rule]]
+name = "castings"
+material = ["cast"]
+route = "FDY cast all; FDY fettle all; MCH machine all; ERE erect all"
+
+[[rule]]
+name = "steel"
+material = ["mild steel"]
+route = "MCH machine all; ERE erect all"
+
+[[rule]]
+name = "timber"
+material = ["teak"]
+route = "MCH saw all; ERE erect all"
+"""
+
+
+def test_a_rule_file_is_tried_and_nothing_is_written(office: Office, tmp_path: Path) -> None:
+    allocate(office)
+    before = routes.all_now(office.book, office.order_id)
+    entries = len(day_book.entries(office.book, limit=1000))
+    (tmp_path / "rules.toml").write_text(RULES, encoding="utf-8")
+    tried = try_rules(office, tmp_path / "rules.toml")
+    moved = {one.item.number: (len(one.old.steps), len(one.new.steps)) for one in tried.moved}
+    assert (moved["4.1.1"], moved["4.3"]) == ((3, 4), (3, 4))
+    assert all(one.old != one.new for one in tried.moved)
+    foundry = next(one for one in tried.departments if one[0] == "FDY")
+    assert foundry[3] == 2 * foundry[2] > 0
+    assert [one.rule.name for one in tried.used if one.is_idle] == ["timber"]
+    assert routes.all_now(office.book, office.order_id) == before
+    assert len(day_book.entries(office.book, limit=1000)) == entries
+
+
+def test_items_that_a_rule_file_leaves_without_a_route_are_its_gaps(office: Office, tmp_path: Path) -> None:
+    allocate(office)
+    (tmp_path / "rules.toml").write_text('[[rule]]\nname = "bought"\nsupply = ["buy"]\nroute = "BUY; ERE"\n', "utf-8")
+    tried = try_rules(office, tmp_path / "rules.toml")
+    assert tried.gaps
+    assert {reason for _, reason in tried.gaps} == {"no rule fits it"}
+    assert {item.number for item, _ in tried.gaps} <= {one.item.number for one in tried.moved}
+
+
+def test_the_same_rules_move_nothing_and_a_faulty_file_says_where(office: Office, tmp_path: Path) -> None:
+    allocate(office)
+    file = tmp_path / "rules.toml"
+    file.write_text(ROUTING, encoding="utf-8")
+    assert try_rules(office, file).moved == ()
+    file.write_text('[[rule]]\nname = "x"\nroute = "XYZ all"\n', encoding="utf-8")
+    with pytest.raises(FaultsStop) as caught:
+        try_rules(office, file)
+    assert str(caught.value.faults[0].place) == "rules.toml, line 3"
