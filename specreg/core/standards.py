@@ -18,12 +18,14 @@ from specreg.core.reckoning_standards import Reckoning, SectionTable
 @dataclass(frozen=True, slots=True)
 class Department:
     """A department of the works: `code` as used in routes (`FDY`), `name` in full, `operation` what it does to an
-    item when a route does not say (`cast`), `final` when its steps put an item into the machine or into stores."""
+    item when a route does not say (`cast`), `final` when its steps put an item into the machine or into stores.
+    `follows` are departments that must have had a piece before this one can: nothing is machined before it is cast."""
 
     code: str
     name: str
     operation: str
     final: bool = False
+    follows: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

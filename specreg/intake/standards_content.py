@@ -15,7 +15,7 @@ def standards_from_content(content: Mapping[str, Any]) -> Standards:
     return Standards(
         house=House(**_frozen(content["house"])),
         departments=tuple(
-            Department(**{"final": False, **_frozen(one), "code": one["code"].strip().upper()})
+            Department(**{"final": False, **_frozen(one), "code": one["code"].strip().upper(), **_follows(one)})
             for one in content["departments"]
         ),
         rules=tuple(Rule(**_frozen(one)) for one in content["rules"]),
@@ -70,6 +70,11 @@ def plain(record: object) -> Any:
         return record
     pairs = ((one.name, getattr(record, one.name)) for one in fields(record))  # type: ignore[arg-type]
     return {name: plain(value) for name, value in pairs if value not in ("", None, ())}
+
+
+def _follows(department: Mapping[str, Any]) -> dict[str, Any]:
+    codes = tuple(code.strip().upper() for code in department.get("follows", ()))
+    return {"follows": codes} if codes else {}
 
 
 def _frozen(table: Mapping[str, Any]) -> dict[str, Any]:

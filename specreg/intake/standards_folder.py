@@ -29,7 +29,9 @@ _HOUSE = {
     "works": Wanted.TEXT, "document_type": Wanted.TEXT, "clearance": Wanted.TEXT, "safety_second_check": Wanted.YES_NO,
     "omitted_letters": Wanted.TEXT, "cautions": Wanted.TEXTS,
 }  # fmt: skip
-_DEPARTMENT = {"code": Wanted.TEXT, "name": Wanted.TEXT, "operation": Wanted.TEXT, "final": Wanted.YES_NO}
+_DEPARTMENT = {
+    "code": Wanted.TEXT, "name": Wanted.TEXT, "operation": Wanted.TEXT, "final": Wanted.YES_NO, "follows": Wanted.TEXTS,
+}  # fmt: skip
 _RULE = {
     "name": Wanted.TEXT, "route": Wanted.TEXT, "no_action": Wanted.TEXT, "add": Wanted.TEXT, "before": Wanted.TEXT,
     "after": Wanted.TEXT, "sections": Wanted.TEXTS, "words": Wanted.TEXTS, "any_words": Wanted.TEXTS,
@@ -77,6 +79,7 @@ def read_standards(folder: Path) -> Standards:
         content["synonyms"] = _synonyms(read_toml(read_bytes(folder / WORDS_FILE), WORDS_FILE), faults)
     _reckoning(folder, content, sources, faults)
     if not faults:
+        faults += _follows_faults(sources[DEPARTMENTS_FILE], content)
         faults += _rule_faults(sources[ROUTING_FILE], content)
         faults += _density_faults(sources.get(MATERIALS_FILE), content)
         faults += _number_faults(sources.get(NUMBERS_FILE), content)
@@ -133,6 +136,15 @@ def _synonyms(source: TomlSource, faults: list[Fault]) -> list[list[str]]:
         faults.append(stop("wrong type", text, source.place("synonyms")))
         return []
     return [list(group) for group in groups]
+
+
+def _follows_faults(source: TomlSource, content: Mapping[str, Any]) -> Iterator[Fault]:
+    codes = {one["code"].strip().upper() for one in content["departments"]}
+    for place, department in enumerate(content["departments"]):
+        for code in department.get("follows", ()):
+            if code.strip().upper() not in codes - {department["code"].strip().upper()}:
+                text = f"`follows` names {code}; the other departments are {', '.join(sorted(codes))}."
+                yield stop("unknown department", text, source.place("department", place, "follows"))
 
 
 def _rule_faults(source: TomlSource, content: Mapping[str, Any]) -> Iterator[Fault]:

@@ -161,3 +161,18 @@ def test_a_number_form_that_cannot_be_meant_is_a_stop(folder, wrong, says):
     ((place, text),) = stops(folder)
     assert place.startswith("numbers.toml, line ")
     assert says in text
+
+
+def test_departments_that_follow_others_are_read_in_capitals(folder):
+    (folder / "departments.toml").write_text(DEPARTMENTS + 'follows = ["fdy"]\n', encoding="utf-8")
+    standards = read_standards(folder)
+    assert standards.department("ERE").follows == ("FDY",)
+    assert standards_from_content(json.loads(json.dumps(content_of(standards)))) == standards
+
+
+@pytest.mark.parametrize("code", ["XYZ", "ERE"])
+def test_a_department_follows_another_that_there_is(folder, code):
+    (folder / "departments.toml").write_text(f'{DEPARTMENTS}follows = ["{code}"]\n', encoding="utf-8")
+    ((place, text),) = stops(folder)
+    assert place == "departments.toml, line 11"
+    assert f"`follows` names {code}" in text
