@@ -246,7 +246,8 @@ def _ready(rule: Rule, departments: dict[str, Department]) -> _Ready:
     return _Ready(
         rule,
         conditions,
-        _every(tuple(condition.holds for condition in conditions)),
+        # What is asked quickest is asked first: every item meets every rule.
+        _every(tuple(one.holds for one in sorted(conditions, key=lambda one: one.dear))),
         bool(rule.add),
         steps,
         tuple(_rule_faults(rule, departments)),

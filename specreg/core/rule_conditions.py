@@ -47,10 +47,12 @@ def facts_of(item: Item) -> Facts:
 
 @dataclass(frozen=True, slots=True)
 class Condition:
-    """One condition of a rule: `said` in words, for an item in which it fails."""
+    """One condition of a rule: `said` in words, for an item in which it fails; `dear` how long it takes to ask, beside
+    the others."""
 
     said: str
     holds: Callable[[Facts], bool]
+    dear: int = 0
 
 
 def matches(rule: Rule, item: Item) -> bool:
@@ -63,24 +65,28 @@ def conditions_of(rule: Rule) -> tuple[Condition, ...]:
     """The conditions a rule gives, in the order in which they are told to the reader."""
     found: list[Condition] = []
     if rule.sections:
-        found.append(Condition(f"sections: it does not stand in {_either(rule.sections)}", _in_sections(rule.sections)))
+        found.append(
+            Condition(f"sections: it does not stand in {_either(rule.sections)}", _in_sections(rule.sections), 3)
+        )
     if rule.words:
-        found.append(Condition(f"words: not all of {_either(rule.words)} stand in the description", _words(rule.words)))
+        found.append(
+            Condition(f"words: not all of {_either(rule.words)} stand in the description", _words(rule.words), 2)
+        )
     if rule.any_words:
         said = f"any_words: none of {_either(rule.any_words)} stands in the description"
-        found.append(Condition(said, _any_words(rule.any_words)))
+        found.append(Condition(said, _any_words(rule.any_words), 2))
     if rule.no_words:
         none_of = _any_words(rule.no_words)
         said = f"no_words: one of {_either(rule.no_words)} stands in the description"
-        found.append(Condition(said, lambda facts: not none_of(facts)))
+        found.append(Condition(said, lambda facts: not none_of(facts), 2))
     if rule.material:
-        found.append(Condition(f"material: it is not {_either(rule.material)}", _material(rule.material)))
+        found.append(Condition(f"material: it is not {_either(rule.material)}", _material(rule.material), 1))
     if rule.supply:
         supplies = frozenset(plain_words(supply) for supply in rule.supply)
         found.append(Condition(f"supply: it is not {_either(rule.supply)}", lambda facts: facts.supply in supplies))
     if rule.drawings:
         said = f"drawings: no drawing begins with {_either(rule.drawings)}"
-        found.append(Condition(said, _drawings(rule.drawings)))
+        found.append(Condition(said, _drawings(rule.drawings), 2))
     if rule.safety is not None:
         safety = rule.safety
         said = f"safety: it carries {'no' if safety else 'a'} safety mark"
