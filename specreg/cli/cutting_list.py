@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import signal
-import sys
 import threading
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
@@ -13,7 +12,7 @@ from typing import TYPE_CHECKING
 import click
 
 from specreg.cli.main import Run
-from specreg.cli.output import ExitCode, as_json, data, not_blank, say
+from specreg.cli.output import ExitCode, as_json, data, not_blank, passing_line, say
 
 if TYPE_CHECKING:
     from specreg.core.cutting import Pattern
@@ -72,20 +71,9 @@ def _until_stopped() -> Iterator[Callable[[], bool]]:
 
 @contextmanager
 def _progress() -> Iterator[Callable[[str, int, int], None]]:
-    """A line that tells which stock is planned; on a terminal only, and wiped at the end."""
-    is_shown = sys.stderr.isatty()
-
-    def show(what: str, done: int, of: int) -> None:
-        if is_shown:
-            sys.stderr.write(f"\r{f'{done} of {of} {what}'[:78]:<78}")
-            sys.stderr.flush()
-
-    try:
-        yield show
-    finally:
-        if is_shown:
-            sys.stderr.write("\r" + " " * 78 + "\r")
-            sys.stderr.flush()
+    """A line that tells which stock is planned."""
+    with passing_line() as show:
+        yield lambda what, done, of: show(f"{done} of {of} {what}")
 
 
 def _tell(found: CuttingList) -> None:

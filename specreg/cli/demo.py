@@ -32,7 +32,7 @@ def demo(into: Path | None, no_screen: bool) -> None:
     book = _new_book(into, "specreg-demo", "works.specreg")
     extracts = book.parent / "extracts"
     with _made_whole(book, CHIEF) as office:
-        shown = demonstrate(office, shipped_folder("sample_spec"), extracts, _doing, progress())
+        shown = demonstrate(office, shipped_folder("sample_spec"), extracts, _say_step, progress())
     _tell(shown, book, extracts)
     if not no_screen:
         _open_desk(book)
@@ -51,13 +51,13 @@ def practice(into: Path | None, name: str, no_screen: bool) -> None:
 
     book = _new_book(into, "specreg-practice", "practice.specreg")
     with _made_whole(book, name) as office:
-        made = practise(office, shipped_folder("sample_spec"), _doing, progress())
+        made = practise(office, shipped_folder("sample_spec"), _say_step, progress())
     _tell_lessons(made, book)
     if not no_screen:
         _open_desk(book)
 
 
-def _doing(words: str) -> None:
+def _say_step(words: str) -> None:
     say(f"{words} ...")
 
 

@@ -15,6 +15,9 @@ import click
 from specreg.core.errors import FaultsStop, Refused, SpecregError, WrongUse
 from specreg.core.faults import Fault
 
+_LINE = 78
+"""So many signs of a passing line, that it stays one line on the narrowest screen."""
+
 
 class ExitCode(IntEnum):
     """How a command ended."""
@@ -98,16 +101,25 @@ def table(rows: Sequence[Sequence[str]], heads: Sequence[str] = (), right: Seque
 @contextmanager
 def doing(words: str) -> Iterator[None]:
     """Say what is being done while it lasts; on a terminal only, and wiped away at the end."""
-    if not sys.stderr.isatty():
+    with passing_line() as show:
+        show(f"{words} ...")
         yield
-        return
-    sys.stderr.write(f"{words} ...")
-    sys.stderr.flush()
+
+
+@contextmanager
+def passing_line() -> Iterator[Callable[[str], None]]:
+    """A line of words that each new one takes the place of; on a terminal only, and wiped away at the end."""
+    is_shown = sys.stderr.isatty()
+
+    def show(words: str) -> None:
+        if is_shown:
+            sys.stderr.write(f"\r{words[:_LINE]:<{_LINE}}\r")
+            sys.stderr.flush()
+
     try:
-        yield
+        yield show
     finally:
-        sys.stderr.write("\r" + " " * (len(words) + 4) + "\r")
-        sys.stderr.flush()
+        show("")
 
 
 def progress() -> Callable[[str, int, int], None] | None:

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
+from specreg.core.folding import plain_words
 from specreg.core.numbering import number_key
 
 NO_DRAWING = frozenset({"-", "–", "none", "none needed", "no drawing", "no drawing needed"})
@@ -128,7 +129,7 @@ class Item:
     @property
     def supplied(self) -> str:
         """How it comes, in small letters: one of `SUPPLIES`, `make` where nothing is said, or the word as written."""
-        return " ".join(self.supply.casefold().split()) or "make"
+        return plain_words(self.supply) or "make"
 
     @property
     def drawings(self) -> tuple[str, ...]:

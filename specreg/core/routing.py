@@ -61,7 +61,7 @@ def rule_problems(standards: Standards) -> tuple[Fault, ...]:
     faults: list[Fault] = []
     for rule in standards.rules:
         sentences = _rule_faults(rule, departments)
-        name = " ".join(rule.name.casefold().split())
+        name = plain_words(rule.name)
         if not name:
             sentences.append("a rule has no name: give it one, by which a step can say where it comes from")
         elif name in names:

@@ -120,8 +120,8 @@ class Standards:
         return next((one for one in self.departments if one.code == wanted), None)
 
     @cached_property
-    def read_before(self) -> dict[Any, Any]:
-        """What was read by these standards already, kept by what asked for it: the same words give the same again."""
+    def masses_read(self) -> dict[tuple[str, ...], Any]:
+        """What `stock.masses.masses_of` read by these standards already, by what was written."""
         return {}
 
     @cached_property

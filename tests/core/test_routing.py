@@ -272,7 +272,7 @@ def test_places_close_up_and_the_explanation_tells_the_steps(drawn: Specified, r
 
 
 def test_each_rule_counts_the_items_it_fits_and_serves_and_names_what_beats_it() -> None:
-    late = Rule("gunmetal", route="FDY; STO", material=("iron",))
+    late = Rule("any iron", route="FDY; STO", material=("iron",))
     unused = Rule("timber", route="PAT; STO", material=("teak",))
     allocator = Allocator(works(CASTINGS, late, unused, LIFTING))
     items = (
@@ -285,7 +285,7 @@ def test_each_rule_counts_the_items_it_fits_and_serves_and_names_what_beats_it()
     used = {one.rule.name: (one.fits, one.serves, one.beaten_by) for one in allocator.use_of_rules(items)}
     assert used == {
         "iron castings": (2, 2, ()),
-        "gunmetal": (3, 1, ("iron castings",)),
+        "any iron": (3, 1, ("iron castings",)),
         "timber": (0, 0, ()),
         "lifting gear": (2, 1, ()),
     }

@@ -135,27 +135,15 @@ def test_a_new_item_under_a_note_is_allocated_under_it(office: Office) -> None:
     assert check(office).barring == ()
 
 
-RULES = """
-[[rule]]
-name = "bought"
-supply = ["buy"]
-route = "BUY order all; ERE fit all"
-
-[[rule]]
-name = "castings"
-material = ["cast"]
-route = "FDY cast all; FDY fettle all; MCH machine all; ERE erect all"
-
-[[rule]]
-name = "steel"
-material = ["mild steel"]
-route = "MCH machine all; ERE erect all"
-
+RULES = (
+    ROUTING.replace("FDY cast all;", "FDY cast all; FDY fettle all;")
+    + """
 [[rule]]
 name = "timber"
 material = ["teak"]
 route = "MCH saw all; ERE erect all"
 """
+)
 
 
 def test_a_rule_file_is_tried_and_nothing_is_written(office: Office, tmp_path: Path) -> None:

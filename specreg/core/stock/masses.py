@@ -67,7 +67,7 @@ def masses_of(items: Iterable[Item], standards: Standards) -> Mapping[str, MassO
 
     Of a number used twice the first item counts.
     """
-    read: dict[tuple[str, ...], MassOfOne | NotReckoned] = standards.read_before
+    read: dict[tuple[str, ...], MassOfOne | NotReckoned] = standards.masses_read
     if len(read) > MOST_KEPT:
         read.clear()
     found: dict[str, MassOfOne | NotReckoned] = {}

@@ -10,8 +10,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from specreg.core.measures.finding import find_measures, find_unread
-from specreg.core.measures.records import Kind, Measure, NotRead
+from specreg.core.measures.finding import MARKED, best_at, find_measures, find_unread
+from specreg.core.measures.gauges import gauge_at
+from specreg.core.measures.masses import mass_at
+from specreg.core.measures.others import angle_at, area_at, pressure_at
+from specreg.core.measures.records import Kind, Measure, NotRead, Ton
+from specreg.core.measures.signs import plain
 from specreg.core.measures.written import (
     read_angle,
     read_area,
@@ -206,3 +210,12 @@ def test_a_field_read_whole_is_read_alike_in_running_text(text: str) -> None:
     if isinstance(read, Measure) and len(places) == 1 and places[0].measure.written == text.strip():
         assert places[0].measure.value == read.value
         assert places[0].measure.kind is read.kind
+
+
+@given(st.tuples(st.sampled_from(["3", "1/2", "19", "5 1/4", "1,200", ".75", "½"]), st.sampled_from("'\""), trade_text))
+def test_of_a_number_with_the_mark_of_feet_or_inches_no_other_kind_reads_more(said: tuple[str, str, str]) -> None:
+    text, ton = plain("".join(said)), Ton("long")
+    assert MARKED.match(text)
+    others = (gauge_at(text, 0), angle_at(text, 0), pressure_at(text, 0, ton), area_at(text, 0), mass_at(text, 0, ton))
+    best = best_at(text, 0, ton)
+    assert all(one is None or (best is not None and one.end <= best.end) for one in others)
