@@ -109,27 +109,25 @@ def doing(words: str) -> Iterator[None]:
 @contextmanager
 def passing_line() -> Iterator[Callable[[str], None]]:
     """A line of words that each new one takes the place of; on a terminal only, and wiped away at the end."""
-    is_shown = sys.stderr.isatty()
-
-    def show(words: str) -> None:
-        if is_shown:
-            sys.stderr.write(f"\r{words[:_LINE]:<{_LINE}}\r")
-            sys.stderr.flush()
-
     try:
-        yield show
+        yield _pass_by
     finally:
-        show("")
+        _pass_by("")
+
+
+def _pass_by(words: str) -> None:
+    if sys.stderr.isatty():
+        sys.stderr.write(f"\r{words[:_LINE]:<{_LINE}}\r")
+        sys.stderr.flush()
 
 
 def progress() -> Callable[[str, int, int], None] | None:
-    """A line that shows how far long work is; on a terminal only."""
+    """A line that shows how far long work is, wiped away when the last hundred is begun; on a terminal only."""
     if not sys.stderr.isatty():
         return None
 
     def show(what: str, done: int, of: int) -> None:
         if done % 100 == 0:
-            sys.stderr.write(f"\r{what} {done} of {of}" + " " * 20 + ("\r" if done + 100 >= of else ""))
-            sys.stderr.flush()
+            _pass_by(f"{what} {done} of {of}" if done + 100 < of else "")
 
     return show

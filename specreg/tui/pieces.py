@@ -109,8 +109,10 @@ def wrapped_line(pieces: Line, width: int) -> tuple[Line, ...]:
     A piece goes on in the line of the one before it where its own first line finds room there.
     """
     lines: list[Line] = [()]
+    behind = ""
     for piece in pieces:
-        gap = " " * (len(piece.text) - len(piece.text.lstrip(" ")))
+        gap = behind + " " * (len(piece.text) - len(piece.text.lstrip(" ")))
+        behind = " " * (len(piece.text) - len(piece.text.rstrip(" ")))
         for place, text in enumerate(wrapped(piece.text, width)):
             goes_on = place == 0 and lines[-1] and width_of(lines[-1]) + len(gap) + cell_len(text) <= width
             if goes_on:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import os
 import pty
 import subprocess
@@ -9,6 +10,8 @@ import sys
 from pathlib import Path
 
 import pytest
+
+from specreg.cli.output import progress
 
 LONG_WORK = (
     ("check", "checking ..."),
@@ -47,3 +50,19 @@ def test_and_nothing_of_it_when_it_is_piped(tiny_issued_book: Path, command: str
                           capture_output=True, text=True, check=False)  # fmt: skip
     assert words not in done.stderr + done.stdout
     assert "\r" not in done.stderr
+
+
+def test_a_count_leaves_nothing_of_itself_before_the_next_words(monkeypatch: pytest.MonkeyPatch) -> None:
+    class Terminal(io.StringIO):
+        def isatty(self) -> bool:
+            return True
+
+    monkeypatch.setattr(sys, "stderr", shown := Terminal())
+    show = progress()
+    assert show is not None
+    for done in range(3893):
+        show("numbering", done, 3892)
+    assert "numbering 3700 of 3892" in shown.getvalue()
+    *_, wiped, after = shown.getvalue().split("\r")
+    assert (wiped.strip(), after) == ("", "")
+    assert len(wiped) >= len("numbering 3700 of 3892")

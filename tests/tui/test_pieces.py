@@ -156,3 +156,8 @@ def test_what_was_typed_before_is_kept_until_something_new_is_typed() -> None:
     assert Typing("rack bolt", 9).key("ctrl+w") == Typing("rack ", 5)
     assert Typing("rack", 4).put("\x1b") == Typing("rack ", 5)
     assert width_of((Piece("a"),)) == 1
+
+
+def test_a_space_at_the_end_of_a_piece_stands_before_the_next() -> None:
+    ((first, second),) = wrapped_line((Piece("≈ ", "near"), Piece("nothing is exactly this", "quiet")), 60)
+    assert first.text + second.text == "≈ nothing is exactly this"

@@ -194,7 +194,7 @@ class FindScreen(TypingKeys, TableScreen):
         if not found.hits:
             return ()
         if near == len(found.hits):
-            return (Piece("≈ ", "near"), Piece("nothing is exactly this; these come near it", "near"))
+            return (Piece("≈ nothing is exactly this; these come near it", "near"),)
         more = found.count - len(found.hits)
         if more > 0:
             return (Piece(f"the first {grouped(len(found.hits))}; more come at the end of the list", "quiet"),)
